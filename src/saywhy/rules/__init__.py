@@ -1,0 +1,77 @@
+"""
+The rules, found by discovery: every module of this package holds exactly one.
+
+Adding a rule is adding one file here; nothing else is touched.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from saywhy.puzzle import Puzzle
+from saywhy.rule import ClueRule, GridRule, PairRule, Rule
+
+
+@cache
+def all_rules() -> dict[str, type[Rule]]:
+    """Give every rule by its name in files, in alphabetical order."""
+    found: dict[str, type[Rule]] = {}
+    for info in pkgutil.iter_modules(__path__):
+        module = importlib.import_module(f"{__name__}.{info.name}")
+        for held in vars(module).values():
+            if (
+                isinstance(held, type)
+                and issubclass(held, Rule)
+                and held.__module__ == module.__name__
+                and not getattr(held, "__abstractmethods__", None)
+            ):
+                found[held.name] = held
+    return dict(sorted(found.items()))
+
+
+def grid_rules() -> dict[str, type[GridRule]]:
+    """Give the grid-wide rules by name."""
+    return {name: rule for name, rule in all_rules().items() if issubclass(rule, GridRule)}
+
+
+def clue_rules() -> dict[str, type[ClueRule]]:
+    """Give the clue rules by name."""
+    return {name: rule for name, rule in all_rules().items() if issubclass(rule, ClueRule)}
+
+
+def pair_rules() -> dict[str, type[PairRule]]:
+    """Give the rules of which a puzzle can say that all are given, by name."""
+    return {name: rule for name, rule in all_rules().items() if issubclass(rule, PairRule)}
+
+
+@dataclass(frozen=True)
+class Placed:
+    """
+    The rules of one puzzle, placed on its grid.
+
+    Attributes:
+        grid_wide: By name, in file order; ``all-given`` last where the puzzle says so.
+        clues: One for each clue, in file order.
+    """
+
+    grid_wide: dict[str, Rule]
+    clues: tuple[ClueRule, ...]
+
+
+@lru_cache(maxsize=64)
+def placed(puzzle: Puzzle) -> Placed:
+    """
+    Give the rules of a puzzle, placed on its grid.
+
+    Raises:
+        RuleError: A clue or grid-wide rule is not allowed here (``files`` reports all of them at once).
+    """
+    from saywhy.rules.all_given import AllGiven
+
+    wide: dict[str, Rule] = {name: grid_rules()[name].read(puzzle.grid) for name in puzzle.rules}
+    if puzzle.all_given:
+        wide["all-given"] = AllGiven.of(puzzle)
+    return Placed(wide, tuple(clue_rules()[c.rule].read(c, puzzle.grid) for c in puzzle.clues))
