@@ -69,9 +69,9 @@ def placed(puzzle: Puzzle) -> Placed:
     Raises:
         RuleError: A clue or grid-wide rule is not allowed here (``files`` reports all of them at once).
     """
-    from saywhy.rules.all_given import AllGiven
-
     wide: dict[str, Rule] = {name: grid_rules()[name].read(puzzle.grid) for name in puzzle.rules}
     if puzzle.all_given:
+        from saywhy.rules.all_given import AllGiven
+
         wide["all-given"] = AllGiven.of(puzzle)
     return Placed(wide, tuple(clue_rules()[c.rule].read(c, puzzle.grid) for c in puzzle.clues))
