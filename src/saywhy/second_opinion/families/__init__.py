@@ -1,0 +1,1 @@
+"""The meaning of every rule in a general-purpose solver's terms, one file a family of rules."""
