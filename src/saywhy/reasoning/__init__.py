@@ -1,0 +1,1 @@
+"""Why each digit is forced: looks, steps, the least effort path, and its words."""

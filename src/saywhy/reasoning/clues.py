@@ -1,0 +1,102 @@
+"""Looks at clues: what the native core finds, made into steps with small reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from saywhy.reasoning.looks import Look, Looks
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.small import NODES, Small, small_reason
+from saywhy.reasoning.step import Step
+
+
+class ClueFinder:
+    """
+    Finds what looks show, asking the native core again only where a look's cells have changed.
+
+    A look's answer depends on the candidates of its cells alone; answers are kept by look until these
+    change, so that a path asks each question once.
+    """
+
+    def __init__(self, looks: Looks) -> None:
+        self.looks = looks
+        self._answers: dict[Look, tuple[int, dict[int, int]]] = {}
+        self._steps: dict[Look, tuple[int, list[Step]]] = {}
+
+    def shown(self, position: Position, look: Look) -> dict[int, int]:
+        """Give what a look shows to be gone, as a mask for each cell."""
+        here = position.candidates & look.scope
+        known = self._answers.get(look)
+        if known is not None and known[0] == here:
+            return known[1]
+        domains = position.domains()
+        gone: dict[int, int] = {}
+        if any(not position.placed[cell] for cell in look.cells):
+            after, _ = position.frame.model.shows(look.ids, domains, NODES)
+            gone = {c: domains[c] & ~after[c] for c in look.cells if domains[c] & ~after[c]}
+        self._answers[look] = (here, gone)
+        return gone
+
+    def steps(self, position: Position, family: str) -> Iterator[Step]:
+        """Yield the steps that the looks of a family show in this position."""
+        for look in self.looks.family(family):
+            gone = self.shown(position, look)
+            if gone:
+                yield from self.steps_of(position, look, gone)
+
+    def steps_of(self, position: Position, look: Look, gone: dict[int, int]) -> list[Step]:
+        """Give one step for each distinct small reason among what a look shows."""
+        here = position.candidates & look.scope
+        known = self._steps.get(look)
+        if known is not None and known[0] == here:
+            return known[1]
+        found: list[Step] = []
+        covered: set[int] = set()
+        for cell in sorted(gone, key=lambda c: (position.domain(c) & ~gone[c]).bit_count()):
+            if cell in covered:
+                continue
+            left = position.domain(cell) & ~gone[cell]
+            if not left:
+                return []
+            single = not left & (left - 1)
+            small = small_reason(position, look, cell, gone[cell], left if single else 0)
+            step = self._conclude(position, look, small, cell, left if single else 0)
+            covered |= {*step.places, *step.removes}
+            found.append(step)
+            if len(found) == 4:
+                break
+        self._steps[look] = (here, found)
+        return found
+
+    def _conclude(self, position: Position, look: Look, small: Small, target: int, kept: int) -> Step:
+        """Draw from a small reason all that follows from it."""
+        frame = position.frame
+        domains = list(small.domains)
+        if not kept:
+            domains[target] = frame.full
+        after, _ = frame.model.shows([held.id for held in small.helds], domains, NODES)
+        places: dict[int, int] = {}
+        removes: dict[int, int] = {}
+        for cell in look.cells:
+            gone = position.domain(cell) & ~after[cell]
+            if not gone:
+                continue
+            if not after[cell] & (after[cell] - 1):
+                places[cell] = after[cell].bit_length()
+            else:
+                removes[cell] = gone
+        return Step(self.idea(small), small.reason, places, removes)
+
+    @staticmethod
+    def idea(small: Small) -> str:
+        """Name the family that the small reason belongs to: often narrower than the look it came from."""
+        clues = {s for held in small.helds for s in held.sources if s.kind == "clue"}
+        whole = [h for h in small.helds if all(s.kind == "house" for s in h.sources)]
+        if len(clues) == 0:
+            return "rule"
+        if len(clues) == 1:
+            (clue,) = clues
+            inside = {c for h in small.helds if clue in h.sources for c in h.cells}
+            outer = [h for h in whole if not set(h.cells) <= inside]
+            return ("clue", "clue and house")[len(outer)] if len(outer) < 2 else "clue and two houses"
+        return "two clues" if len(clues) == 2 else "three clues"

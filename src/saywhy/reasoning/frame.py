@@ -1,0 +1,229 @@
+"""
+What stays the same while one puzzle is reasoned about.
+
+A *candidate* is a cell with a digit; candidate number ``cell * n + digit - 1``. Sets of candidates are
+Python integers used as bit sets: the whole board is one number, and "wherever it goes, this is gone" is
+one ``&``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from saywhy.engine.constraints import Source, constraints
+from saywhy.engine.model import Model, compile_model
+from saywhy.grid import House
+from saywhy.primitives import AllDifferent, Pair, Primitive
+from saywhy.puzzle import Puzzle
+from saywhy.reasoning.step import Reason
+from saywhy.rule import ClueRule, Rule
+from saywhy.rules import placed
+
+
+@dataclass(frozen=True)
+class Held:
+    """
+    A primitive that looks may use.
+
+    Attributes:
+        id: Its number in the native model.
+        primitive: What it says.
+        sources: What it rests on; a derived sum rests on several.
+    """
+
+    id: int
+    primitive: Primitive
+    sources: frozenset[Source]
+
+    @property
+    def cells(self) -> tuple[int, ...]:
+        """The cells it speaks of."""
+        return (
+            (self.primitive.a, self.primitive.b) if isinstance(self.primitive, Pair) else self.primitive.cells
+        )
+
+
+def bits(number: int) -> Iterator[int]:
+    """Give the places of the ones of a number, ascending."""
+    while number:
+        low = number & -number
+        yield low.bit_length() - 1
+        number ^= low
+
+
+class Frame:
+    """
+    A puzzle made ready for reasoning.
+
+    Attributes:
+        puzzle: The puzzle.
+        grid: Its grid.
+        n: Digits, 1 to n.
+        full: The mask of all digits.
+        clues: The placed clue rules, by clue index.
+        model: The native model; primitives are added to it as looks are built.
+        held: Every primitive by its id.
+        houses: Rows, columns, regions, then the n-cell houses that rules make, each with its source.
+    """
+
+    def __init__(self, puzzle: Puzzle) -> None:
+        self.puzzle = puzzle
+        self.grid = puzzle.grid
+        self.n = puzzle.grid.size
+        self.full = (1 << self.n) - 1
+        rules = placed(puzzle)
+        self.clues: tuple[ClueRule, ...] = rules.clues
+        self.wide: dict[str, Rule] = rules.grid_wide
+        self.model: Model = compile_model(puzzle).copy()
+        self.held: list[Held] = [
+            Held(number, constraint.primitive, frozenset({constraint.source}))
+            for number, constraint in enumerate(constraints(puzzle))
+        ]
+        self._stated = len(self.held)
+        self._by_source: dict[Source, list[Held]] = {}
+        for held in self.held:
+            for source in held.sources:
+                self._by_source.setdefault(source, []).append(held)
+        self._derived: dict[tuple[Primitive, frozenset[Source]], Held] = {}
+        self.houses: list[tuple[House, Source]] = self._houses()
+
+    @property
+    def stated(self) -> list[Held]:
+        """The primitives that the puzzle itself states."""
+        return self.held[: self._stated]
+
+    def clue_cells(self, reason: Reason) -> int:
+        """Give how many cells the clues of a reason have in all."""
+        return sum(len(self.clues[source.index].scope) for source in reason.of_kind("clue"))
+
+    def distance(self, a: int, b: int) -> int:
+        """Give the way between two cells: the greater of rows and columns."""
+        (row, column), (other_row, other_column) = self.grid.place(a), self.grid.place(b)
+        return max(abs(row - other_row), abs(column - other_column))
+
+    def of(self, source: Source) -> list[Held]:
+        """Give the primitives that come from this source alone."""
+        return self._by_source.get(source, [])
+
+    def clue_source(self, index: int) -> Source:
+        """Give the source of a clue."""
+        return Source("clue", index, f"clue {index}")
+
+    def derive(self, primitive: Primitive, sources: Iterable[Source]) -> Held:
+        """Give a primitive that follows from these sources together, adding it where it is new."""
+        key = (primitive, frozenset(sources))
+        if key not in self._derived:
+            held = Held(self.model.add(primitive), primitive, key[1])
+            self.held.append(held)
+            self._derived[key] = held
+        return self._derived[key]
+
+    def _houses(self) -> list[tuple[House, Source]]:
+        found = [(house, Source("house", index, house.name)) for index, house in enumerate(self.grid.houses)]
+        for index, (name, rule) in enumerate(self.wide.items()):
+            found += [(house, Source("rule", index, name)) for house in rule.houses()]
+        for index, clue in enumerate(self.clues):
+            found += [(house, self.clue_source(index)) for house in clue.houses()]
+        return found
+
+    @cached_property
+    def sights(self) -> list[Held]:
+        """
+        Give the primitives along which a placed digit strikes others out at sight.
+
+        A region is nearer to the eye than a row or a column, and a house nearer than a rule.
+        """
+        order = {"house": 0, "rule": 1, "clue": 2}
+
+        def rank(held: Held) -> tuple[int, bool, int]:
+            (source,) = held.sources
+            return order[source.kind], not source.name.startswith("region"), held.id
+
+        return sorted((held for held in self.stated if self._is_sight(held)), key=rank)
+
+    @cached_property
+    def relations(self) -> dict[tuple[int, int], list[Held]]:
+        """For two cells (both orders) the differences and grid-wide relations between them, best first."""
+        found: dict[tuple[int, int], list[Held]] = {}
+        for held in self.sights:
+            cells = held.cells
+            for a in cells:
+                for b in cells:
+                    if a != b:
+                        found.setdefault((a, b), []).append(held)
+        return found
+
+    @cached_property
+    def related(self) -> list[list[tuple[int, list[Held]]]]:
+        """For each cell, the cells that may strike digits out of it at sight, with the relations."""
+        found: list[list[tuple[int, list[Held]]]] = [[] for _ in self.grid.cells]
+        for (a, b), helds in self.relations.items():
+            found[b].append((a, helds))
+        return found
+
+    @staticmethod
+    def _is_sight(held: Held) -> bool:
+        if isinstance(held.primitive, AllDifferent):
+            return True
+        return isinstance(held.primitive, Pair) and all(s.kind == "rule" for s in held.sources)
+
+    def struck(self, held: Held, a: int, digit: int, b: int) -> int:
+        """Give the mask of digits that a digit in cell a strikes out of cell b by this one relation."""
+        primitive = held.primitive
+        if isinstance(primitive, AllDifferent):
+            return 1 << (digit - 1)
+        assert isinstance(primitive, Pair)
+        if primitive.a == a:
+            return self.full & ~primitive.table[digit - 1]
+        return sum(1 << e for e in range(self.n) if not primitive.table[e] >> (digit - 1) & 1)
+
+    @cached_property
+    def kills(self) -> list[int]:
+        """For each candidate, the set of other candidates that it strikes out at sight."""
+        found = []
+        for cell in self.grid.cells:
+            for digit in range(1, self.n + 1):
+                struck = 0
+                for b, _ in self.related[cell]:
+                    for held in self.relations[cell, b]:
+                        struck |= self.struck(held, cell, digit, b) << (b * self.n)
+                found.append(struck)
+        return found
+
+    @cached_property
+    def sees(self) -> list[frozenset[int]]:
+        """For each cell, the cells that cannot hold the same digit."""
+        seen: list[set[int]] = [set() for _ in self.grid.cells]
+        for (a, b), helds in self.relations.items():
+            if any(isinstance(held.primitive, AllDifferent) for held in helds):
+                seen[a].add(b)
+        return [frozenset(cells) for cells in seen]
+
+    @cached_property
+    def digit_columns(self) -> list[int]:
+        """For each digit (from 0) the set of its candidates in every cell."""
+        every = sum(1 << (cell * self.n) for cell in self.grid.cells)
+        return [every << place for place in range(self.n)]
+
+    @cached_property
+    def house_columns(self) -> list[list[int]]:
+        """For each house and each digit (from 0) the set of its candidates there."""
+        return [
+            [sum(1 << (cell * self.n + place) for cell in house.cells) for place in range(self.n)]
+            for house, _ in self.houses
+        ]
+
+    def candidates(self, domains: Iterable[int]) -> int:
+        """Give domains (one mask a cell) as one set of candidates."""
+        return sum(mask << (cell * self.n) for cell, mask in enumerate(domains))
+
+    def domain(self, candidates: int, cell: int) -> int:
+        """Give the mask of digits of one cell."""
+        return candidates >> (cell * self.n) & self.full
+
+    def domains(self, candidates: int) -> list[int]:
+        """Give a set of candidates as one mask a cell."""
+        n, full = self.n, self.full
+        return [candidates >> shift & full for shift in range(0, len(self.grid.cells) * n, n)]
