@@ -1,0 +1,85 @@
+"""
+Read puzzles of the classic kind, one a line: 81 symbols for a 9x9, other sizes alike.
+
+A digit stands for itself, ``.`` or ``0`` for an empty cell. Above 9 the digits go on with letters
+(common practice, no source): A is 10 ... G is 16. Where a line of a larger grid uses 0 to F, or letters
+from A alone, it is read so; digits are then renumbered from 1. What follows the first word of a line, or
+a ``#``, is a remark.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+from saywhy.errors import AmbiguousError, NotAllowedError, Problem
+from saywhy.files.boards import shown
+from saywhy.grid import BOXES, Grid
+from saywhy.puzzle import Puzzle
+
+_standard = cache(Grid.standard)  # one grid for all lines: a long file would make as many as it has lines
+_SIZES = {size * size: size for size in BOXES}
+_FROM_ONE = "123456789ABCDEFG"
+_FROM_ZERO = "0123456789ABCDEF"
+_LETTERS = "ABCDEFGHIJKLMNOP"
+
+
+def looks_plain(text: str) -> bool:
+    """Say whether a file that begins with this text holds puzzle lines (TOML has '=' or '[' first)."""
+    for line in text.split("\n"):
+        bare = line.partition("#")[0].strip()
+        if bare:
+            return "=" not in bare and bare[0] not in "[\"'"
+    return False
+
+
+def read_line(line: str, number: int | None = None, source: str | None = None) -> Puzzle | None:
+    """
+    Read one line.
+
+    Args:
+        line: With or without its line end.
+        number: Its line in the file, for the error.
+        source: File name, for the error.
+
+    Returns:
+        The puzzle; None where the line is empty or a remark.
+
+    Raises:
+        NotAllowedError: Not a puzzle of a known size.
+        AmbiguousError: A 0 that may be a digit or an empty cell.
+    """
+    bare = line.partition("#")[0].strip()
+    if not bare:
+        return None
+    joined = "".join(bare.split())
+    if len(joined) not in _SIZES:
+        joined = bare.replace(",", " ").replace(";", " ").split()[0] if bare.strip(",; ") else bare
+    size = _SIZES.get(len(joined))
+    if size is None:
+        what = f"the line has {len(joined)} symbols, which is no grid"
+        known = ", ".join(map(str, _SIZES))
+        mend = f"Write all cells row by row, 81 symbols for a 9 by 9 grid (of {known})"
+        raise NotAllowedError(Problem(what, mend, line=number), source)
+    givens = _digits(joined.upper(), size, number, source)
+    return Puzzle(_standard(size), givens)
+
+
+def _digits(symbols: str, size: int, line: int | None, source: str | None) -> tuple[int, ...]:
+    used = set(symbols)
+    alphabet, empty = _FROM_ONE[:size], ".0"
+    if size > 9 and used <= {".", *_FROM_ZERO[:size]} and {".", "0"} <= used:
+        if alphabet[-1] not in used and used <= {*alphabet, *empty}:
+            what = "0 may be a digit or an empty cell here"
+            mend = f"Write '.' for an empty cell, digits 1 to 9 and letters A to {alphabet[-1]} from 10 on"
+            raise AmbiguousError(Problem(what, mend, line=line), source)
+        alphabet, empty = _FROM_ZERO[:size], "."
+    elif size > 9 and used <= {*_LETTERS[:size], *".0"}:
+        alphabet = _LETTERS[:size]
+    wrong = sorted(used - {*alphabet, *empty})
+    if wrong:
+        place = Grid(size, None).name(symbols.index(wrong[0]))
+        what = f"{shown(wrong[0])} in {place} is not a digit of a {size} by {size} grid"
+        mend = f"Write digits {alphabet[0]} to {alphabet[-1]}, '.' or 0 for an empty cell"
+        raise NotAllowedError(Problem(what, mend, line=line), source)
+    value = {symbol: number for number, symbol in enumerate(alphabet, 1)}
+    return tuple(value.get(symbol, 0) for symbol in symbols)
