@@ -9,6 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
+
+#: A state of an automaton while it is built: any hashable value.
+S = TypeVar("S", bound=Hashable)
 
 
 def mask(digits: Iterable[int]) -> int:
@@ -123,9 +127,9 @@ def only(cell: int, digits: Iterable[int], size: int) -> Regular:
 def word(
     cells: Iterable[int],
     size: int,
-    start: Hashable,
-    step: Callable[[Hashable, int], Hashable | None],
-    accepts: Callable[[Hashable], bool],
+    start: S,
+    step: Callable[[S, int], S | None],
+    accepts: Callable[[S], bool],
 ) -> Regular:
     """
     Give the regular primitive of an automaton said as a function.
@@ -140,8 +144,8 @@ def word(
     Only states that can be reached within ``len(cells)`` digits are made.
     """
     read = tuple(cells)
-    numbers: dict[Hashable, int] = {start: 0}
-    moves: dict[Hashable, tuple[int, ...]] = {}
+    numbers: dict[S, int] = {start: 0}
+    moves: dict[S, tuple[int, ...]] = {}
     fresh = [start]
     for _ in read:
         following = []

@@ -11,13 +11,14 @@ from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ClassVar, Self
+from itertools import pairwise
+from typing import Any, ClassVar, Self
 
 from saywhy.errors import Problem
 from saywhy.grid import Grid, House
 from saywhy.primitives import Primitive
 from saywhy.puzzle import Clue
-from saywhy.shapes import Shape
+from saywhy.shapes import Outside, Shape
 
 
 class Form(StrEnum):
@@ -28,7 +29,7 @@ class Form(StrEnum):
     PAIR = "pair"  #: two cells that share a side
     CORNER = "corner"  #: four cells that meet at a corner
     LINE = "line"  #: different cells, each touching the next
-    AREA = "area"  #: different cells, joined by sides
+    AREA = "area"  #: different cells that hang together, by sides or corners
     OUTSIDE = "outside"  #: a whole row or column from one side inwards
     DIAGONAL = "diagonal"  #: a whole diagonal from one side inwards
     GROUPS = "groups"  #: ``groups`` of different cells instead of ``cells``
@@ -133,8 +134,17 @@ class Rule(ABC):
     def phrases(self) -> Phrases:
         """Give the words for it."""
 
+    @property
+    def example(self) -> tuple[int, ...]:
+        """The cells that show viewers what the rule speaks of: all of a clue, a telling few of a grid."""
+        return self.scope
+
     def houses(self) -> list[House]:
-        """Give the further sets of n cells that hold each digit once, if the rule makes such."""
+        """
+        Give the further sets of n cells that hold each digit once, if the rule makes such.
+
+        Numbers count within this one rule; a clue's house is told from another clue's by the clue.
+        """
         return []
 
 
@@ -176,7 +186,63 @@ class ClueRule(Rule):
         """
 
 
-class PairRule(ClueRule):
+@dataclass(frozen=True)
+class CellsRule(ClueRule):
+    """A clue rule on ``cells``; the further fields of a subclass bear the names of the clue's fields."""
+
+    grid: Grid
+    cells: tuple[int, ...]
+
+    @classmethod
+    def read(cls, clue: Clue, grid: Grid) -> Self:
+        """Give the placed rule: the cells and those of ``value``, ``pill`` ... that the clue gives."""
+        given: dict[str, Any] = {name: getattr(clue, name) for name in _given(clue)}
+        return cls(grid, clue.cells, **given)
+
+    @property
+    def scope(self) -> tuple[int, ...]:
+        """Its cells."""
+        return self.cells
+
+    def held(self, digits: Sequence[int]) -> tuple[int, ...] | None:
+        """Give the digits on its cells, in the order of the clue; None while one is undecided."""
+        found = tuple(digits[cell] for cell in self.cells)
+        return None if 0 in found else found
+
+
+@dataclass(frozen=True)
+class GroupsRule(ClueRule):
+    """
+    A clue rule on ``groups`` of cells.
+
+    Attributes:
+        tag: A letter that tells this clue from the others of its rule on the same board; empty where it
+            is the only one.
+    """
+
+    form: ClassVar[Form] = Form.GROUPS
+
+    grid: Grid
+    groups: tuple[tuple[int, ...], ...]
+    tag: str = ""
+
+    @classmethod
+    def read(cls, clue: Clue, grid: Grid) -> Self:
+        """Give the placed rule."""
+        return cls(grid, clue.groups)
+
+    @property
+    def scope(self) -> tuple[int, ...]:
+        """The cells of all groups, each once."""
+        return tuple(dict.fromkeys(cell for group in self.groups for cell in group))
+
+    def held(self, digits: Sequence[int]) -> tuple[tuple[int, ...], ...] | None:
+        """Give the digits on each group, in the order of the clue; None while one is undecided."""
+        found = tuple(tuple(digits[cell] for cell in group) for group in self.groups)
+        return None if any(0 in group for group in found) else found
+
+
+class PairRule(CellsRule):
     """A rule between two neighbours, of which a puzzle can say that all are given."""
 
     form = Form.PAIR
@@ -189,6 +255,33 @@ class PairRule(ClueRule):
         """Say whether digits a and b stand in the relation that an unmarked border then rules out."""
 
 
+class OutsideRule(CellsRule):
+    """A rule of a clue outside the grid that looks along a row or column."""
+
+    form = Form.OUTSIDE
+
+    @property
+    def lane(self) -> str:
+        """What it looks along: ``row`` or ``column``."""
+        return "row" if self.cells[0] // self.grid.size == self.cells[1] // self.grid.size else "column"
+
+
+def outside_plate(
+    grid: Grid, cells: tuple[int, ...], text: str, kind: str, *, pointer: bool = False
+) -> Outside:
+    """
+    Give the plate of an outside clue, looking along its cells.
+
+    A diagonal of one cell looks across its corner.
+    """
+    row, column = grid.place(cells[0])
+    if len(cells) > 1:
+        next_row, next_column = grid.place(cells[1])
+    else:
+        next_row, next_column = row + (1 if row == 0 else -1), column + (1 if column else -1)
+    return Outside(cells[0], next_row - row, next_column - column, text, pointer, kind)
+
+
 def check_clue(rule: type[ClueRule], clue: Clue, grid: Grid) -> list[RuleError]:
     """
     Check what needs no knowledge of the one rule: the fields that are there, and how the cells lie.
@@ -198,10 +291,9 @@ def check_clue(rule: type[ClueRule], clue: Clue, grid: Grid) -> list[RuleError]:
     """
     found = _check_fields(rule, clue)
     if rule.form is Form.GROUPS:
-        if clue.cells or not clue.groups:
-            found.append(
-                RuleError("groups", f"{rule.name} needs groups of cells", 'Write groups = ["r1c1 r1c2", ...]')
-            )
+        if clue.cells or len(clue.groups) < 2:
+            what = f"{rule.name} needs at least two groups of cells instead of cells"
+            found.append(RuleError("groups", what, 'Write groups = ["r1c1 r1c2", "r5c1 r5c2", ...]'))
         for number, group in enumerate(clue.groups, 1):
             found.extend(_check_cells(rule, Form.CELLS, f"groups, group {number}", group, grid))
         return found
@@ -212,8 +304,12 @@ def check_clue(rule: type[ClueRule], clue: Clue, grid: Grid) -> list[RuleError]:
     return found
 
 
+def _given(clue: Clue) -> set[str]:
+    return {name for name in ("value", "digits", "pill", "count") if getattr(clue, name) not in (None, ())}
+
+
 def _check_fields(rule: type[ClueRule], clue: Clue) -> list[RuleError]:
-    given = {name for name in ("value", "digits", "pill", "count") if getattr(clue, name) not in (None, ())}
+    given = _given(clue)
     takes = rule.takes | rule.needs
     found = [
         RuleError(name, f"{rule.name} takes no {name}", f"Remove {name}") for name in sorted(given - takes)
@@ -240,24 +336,25 @@ def _check_cells(
 
 def _misplaced(form: Form, cells: tuple[int, ...], grid: Grid) -> tuple[str, str] | None:
     """Give what is wrong with how the cells lie and how to mend it; None if nothing."""
-    if form is Form.CELL and len(cells) != 1:
-        return f"one cell was expected and {len(cells)} came", "Write one clue for each cell"
-    if form is Form.PAIR and (len(cells) != 2 or cells[1] not in grid.orthogonal(cells[0])):
-        return "two cells that share a side were expected", "Name two neighbours in a row or column"
-    if form is Form.CORNER and not _is_corner(cells, grid):
-        return "four cells that meet at a corner were expected", "Name the two by two cells around it"
     if form is Form.LINE:
-        for a, b in zip(cells, cells[1:], strict=False):
+        for a, b in pairwise(cells):
             if not grid.touching(a, b):
                 what = f"the line is broken between {grid.name(a)} and {grid.name(b)}"
                 return what, "Name the cells in the order of the line, each touching the next"
-    if form is Form.AREA and not _is_joined(cells, grid):
-        return "the cells do not hang together", "Name cells that are joined by sides"
-    if form is Form.OUTSIDE and not _is_ray(cells, grid, straight=True):
-        return "a whole row or column was expected", "Name it from the clue's side, such as r1c1-r9c1"
-    if form is Form.DIAGONAL and not _is_ray(cells, grid, straight=False):
-        return "a whole diagonal was expected", "Name it from the clue's side to the other, such as r1c2-r8c9"
-    return None
+    check, what, mend = _LIE.get(form, (_is_fine, "", ""))
+    return None if check(cells, grid) else (what, mend)
+
+
+def _is_fine(_cells: tuple[int, ...], _grid: Grid) -> bool:
+    return True
+
+
+def _is_single(cells: tuple[int, ...], _grid: Grid) -> bool:
+    return len(cells) == 1
+
+
+def _is_pair(cells: tuple[int, ...], grid: Grid) -> bool:
+    return len(cells) == 2 and cells[1] in grid.orthogonal(cells[0])
 
 
 def _is_corner(cells: tuple[int, ...], grid: Grid) -> bool:
@@ -268,10 +365,14 @@ def _is_corner(cells: tuple[int, ...], grid: Grid) -> bool:
     return set(cells) == square
 
 
+_AROUND = tuple((down, right) for down in (-1, 0, 1) for right in (-1, 0, 1) if down or right)
+
+
 def _is_joined(cells: tuple[int, ...], grid: Grid) -> bool:
     reached, waiting = {cells[0]}, [cells[0]]
     while waiting:
-        fresh = set(grid.orthogonal(waiting.pop())) & set(cells) - reached
+        here = waiting.pop()
+        fresh = set(grid.moved(here, _AROUND)) & set(cells) - reached
         reached |= fresh
         waiting.extend(fresh)
     return len(reached) == len(cells)
@@ -279,7 +380,7 @@ def _is_joined(cells: tuple[int, ...], grid: Grid) -> bool:
 
 def _is_ray(cells: tuple[int, ...], grid: Grid, *, straight: bool) -> bool:
     if len(cells) < 2:
-        return not straight and len(cells) == 1
+        return not straight and all(place in (0, grid.size - 1) for place in grid.place(cells[0]))
     (row, column), (next_row, next_column) = grid.place(cells[0]), grid.place(cells[1])
     down, right = next_row - row, next_column - column
     if max(abs(down), abs(right)) != 1 or (down == 0 or right == 0) != straight:
@@ -293,3 +394,38 @@ def _is_ray(cells: tuple[int, ...], grid: Grid, *, straight: bool) -> bool:
         row, column = row + down, column + right
         here = grid.at(row, column)
     return tuple(ray) == cells
+
+
+def _is_lane(cells: tuple[int, ...], grid: Grid) -> bool:
+    return _is_ray(cells, grid, straight=True)
+
+
+def _is_diagonal(cells: tuple[int, ...], grid: Grid) -> bool:
+    return _is_ray(cells, grid, straight=False)
+
+
+#: For each form that one sentence describes: its check, what was expected, how to mend it.
+_LIE = {
+    Form.CELL: (_is_single, "one cell was expected", "Write one clue for each cell"),
+    Form.PAIR: (
+        _is_pair,
+        "two cells that share a side were expected",
+        "Name two neighbours in a row or column",
+    ),
+    Form.CORNER: (
+        _is_corner,
+        "four cells that meet at a corner were expected",
+        "Name the two by two cells around it",
+    ),
+    Form.AREA: (_is_joined, "the cells do not hang together", "Name cells that touch one another"),
+    Form.OUTSIDE: (
+        _is_lane,
+        "a whole row or column was expected",
+        "Name it from the clue's side, such as r1c1-r9c1 on a 9x9 grid",
+    ),
+    Form.DIAGONAL: (
+        _is_diagonal,
+        "a whole diagonal was expected",
+        "Name it from the clue's side to the other, such as r1c2-r8c9 on a 9x9 grid",
+    ),
+}

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
-from saywhy.puzzle import Puzzle
-from saywhy.rule import ClueRule, GridRule, PairRule, Rule
+from saywhy.grid import Grid
+from saywhy.puzzle import Clue, Puzzle
+from saywhy.rule import ClueRule, GridRule, GroupsRule, PairRule, Rule, check_clue
 
 
 @cache
@@ -67,11 +69,40 @@ def placed(puzzle: Puzzle) -> Placed:
     Give the rules of a puzzle, placed on its grid.
 
     Raises:
-        RuleError: A clue or grid-wide rule is not allowed here (``files`` reports all of them at once).
+        RuleError: A clue or grid-wide rule is not allowed here; the first one (``files`` reports them all).
     """
     wide: dict[str, Rule] = {name: grid_rules()[name].read(puzzle.grid) for name in puzzle.rules}
     if puzzle.all_given:
         from saywhy.rules.all_given import AllGiven
 
         wide["all-given"] = AllGiven.of(puzzle)
-    return Placed(wide, tuple(clue_rules()[c.rule].read(c, puzzle.grid) for c in puzzle.clues))
+    return Placed(wide, _tagged([place(clue, puzzle.grid) for clue in puzzle.clues]))
+
+
+def place(clue: Clue, grid: Grid) -> ClueRule:
+    """
+    Give one clue as its rule, placed on the grid.
+
+    Raises:
+        RuleError: The clue is not allowed; the first thing found wrong.
+    """
+    rule = clue_rules()[clue.rule]
+    for wrong in check_clue(rule, clue, grid):
+        raise wrong
+    return rule.read(clue, grid)
+
+
+def _tagged(clues: list[ClueRule]) -> tuple[ClueRule, ...]:
+    """Give rules on groups a letter each where two of one kind stand on the board."""
+    many = Counter(clue.name for clue in clues if isinstance(clue, GroupsRule))
+    seen: Counter[str] = Counter()
+    found: list[ClueRule] = []
+    for clue in clues:
+        if isinstance(clue, GroupsRule) and many[clue.name] > 1:
+            number = seen[clue.name]
+            seen[clue.name] += 1
+            letter = chr(ord("A") + number % 26) + str(number // 26 + 1 if number >= 26 else "")
+            found.append(replace(clue, tag=letter))
+        else:
+            found.append(clue)
+    return tuple(found)

@@ -67,6 +67,14 @@ class AntiKnight(GridRule):
         return []
 
     @property
+    def example(self) -> tuple[int, ...]:
+        """A middle cell and all that are a knight's move away."""
+        n = self.grid.size
+        middle = n // 2 * n + n // 2
+        both_ways = (*MOVES, *((-down, -right) for down, right in MOVES))
+        return middle, *self.grid.moved(middle, both_ways)
+
+    @property
     def phrases(self) -> Phrases:
         """The words for it."""
         return Phrases(

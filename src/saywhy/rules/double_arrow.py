@@ -19,17 +19,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar, Self
+from typing import ClassVar
 
-from saywhy.grid import Grid
 from saywhy.primitives import Primitive, balance
-from saywhy.puzzle import Clue
-from saywhy.rule import ClueRule, Form, Part, Phrases
+from saywhy.ranges import loose_range
+from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Line, Ring, Shape
 
 
 @dataclass(frozen=True)
-class DoubleArrow(ClueRule):
+class DoubleArrow(CellsRule):
     """Two circled ends that sum to what the cells between them sum to."""
 
     name: ClassVar[str] = "double-arrow"
@@ -37,13 +36,11 @@ class DoubleArrow(ClueRule):
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 
-    grid: Grid
-    cells: tuple[int, ...]
-
-    @classmethod
-    def read(cls, clue: Clue, grid: Grid) -> Self:
-        """Give the placed rule."""
-        return cls(grid, clue.cells)
+    def __post_init__(self) -> None:
+        least, _ = loose_range(len(self.line), self.grid.size)
+        if least > 2 * self.grid.size:
+            what = f"the {len(self.line)} cells between the circles make at least {least}"
+            raise RuleError("cells", f"{what}, and two circles at most {2 * self.grid.size}", "Shorten it")
 
     @property
     def circles(self) -> tuple[int, int]:
@@ -55,16 +52,10 @@ class DoubleArrow(ClueRule):
         """The cells between the circles."""
         return self.cells[1:-1]
 
-    @property
-    def scope(self) -> tuple[int, ...]:
-        """All its cells."""
-        return self.cells
-
     def holds(self, digits: Sequence[int]) -> bool | None:
         """Say whether both sides make the same."""
-        if not all(digits[cell] for cell in self.cells):
-            return None
-        return sum(digits[c] for c in self.circles) == sum(digits[c] for c in self.line)
+        held = self.held(digits)
+        return None if held is None else held[0] + held[-1] == sum(held[1:-1])
 
     def compile(self) -> list[Primitive]:
         """One weighted sum: circles less line is nothing."""

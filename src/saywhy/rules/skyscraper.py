@@ -1,0 +1,86 @@
+"""
+Skyscraper.
+
+Meaning:
+    Seen from the clue, exactly as many digits as the value says are greater than every digit before them.
+Drawn as:
+    The value outside the grid between brackets.
+Example:
+    3, 1, 4, 2, 9, 5, 6, 7, 8 shows three: 3, 4 and 9.
+Often confused with:
+    A sandwich or an X-sum, which are sums.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from saywhy.primitives import Primitive, word
+from saywhy.ranges import check_range
+from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
+from saywhy.shapes import Shape
+
+
+@dataclass(frozen=True)
+class Skyscraper(OutsideRule):
+    """
+    A row or column of which a printed number of digits is seen from the side.
+
+    Attributes:
+        value: How many are seen.
+    """
+
+    name: ClassVar[str] = "skyscraper"
+    title: ClassVar[str] = "Skyscraper"
+    needs: ClassVar[frozenset[str]] = frozenset({"value"})
+
+    value: int = 0
+
+    def __post_init__(self) -> None:
+        check_range("value", self.value, 1, self.grid.size, "the number of digits seen")
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether that many digits are greater than all before them."""
+        held = self.held(digits)
+        if held is None:
+            return None
+        seen = [digit for place, digit in enumerate(held) if all(digit > other for other in held[:place])]
+        return len(seen) == self.value
+
+    def compile(self) -> list[Primitive]:
+        """An automaton that remembers the greatest digit so far and how many were seen."""
+        n = self.grid.size
+
+        def step(state: tuple[int, int], digit: int) -> tuple[int, int] | None:
+            highest, seen = state
+            if digit <= highest:
+                return state
+            possible = seen + 1 <= self.value <= seen + 1 + n - digit
+            return (digit, seen + 1) if possible else None
+
+        return [word(self.cells, n, (0, 0), step, lambda state: state[1] == self.value)]
+
+    def draw(self) -> list[Shape]:
+        """The value outside between brackets."""
+        return [outside_plate(self.grid, self.cells, str(self.value), "bracket")]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun=f"skyscraper of {self.value}",
+            parts=(Part(f"cell of the {self.lane}", self.lane, self.cells),),
+            law=f"exactly {self.value} of the digits rise above all before them",
+            spoken=(
+                "Digits are buildings. A bracketed number outside says how many you see from there; "
+                "tall ones hide shorter ones."
+            ),
+            written=(
+                "Digits are heights of buildings. A bracketed number outside the grid says how many of that "
+                "row or column are seen from there, taller ones hiding lower ones behind them."
+            ),
+        )
