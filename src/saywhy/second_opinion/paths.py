@@ -78,9 +78,9 @@ def certify_path(
     contradicts a solution found independently; and that a path called complete ends in a full grid that is a
     solution.
 
-    A what-if supposes what its conclusion denies: its inner steps may use that as a fact, their own
-    conclusions live only inside it, and it must end in a contradiction: a step that concludes nothing, or a
-    cell with no digit left.
+    A what-if supposes what its conclusion denies (or what its ``suppose`` says, which must cover that): its
+    inner steps may use that as a fact, their own conclusions live only inside it, and it must end in a
+    contradiction: a step that concludes nothing, or a cell with no digit left.
 
     Args:
         puzzle: The puzzle.
@@ -181,27 +181,34 @@ class _Checker:
             faults.append("concludes nothing")
         inner: tuple[CheckedStep, ...] = ()
         if step.get("story"):
-            inner, troubles = self._story(step, number, state, supposing or {}, self._denial(placed, removed))
+            inner, troubles = self._story(
+                step, number, state, supposing or {}, self._denial(facts, placed, removed)
+            )
             faults += troubles
         after = meet(state, placed)
         for cell, digits in removed.items():
             after[cell] -= digits
         return CheckedStep(number, certificate, tuple(faults), inner), after
 
-    def _denial(self, placed: Marks, removed: Marks) -> Marks:
-        """Give for each cell concerned the digits that would make the conclusion false there."""
+    def _denial(self, facts: Marks, placed: Marks, removed: Marks) -> Marks:
+        """Give for each cell concerned the digits that its facts allow and its conclusion does not."""
         denied = dict(removed)
         for cell, digits in placed.items():
             denied[cell] = denied.get(cell, frozenset()) | (all_digits(self.puzzle) - digits)
-        return denied
+        return {cell: digits & facts.get(cell, digits) for cell, digits in denied.items()}
 
     def _story(
         self, step: Step, number: str, state: Marks, supposing: Marks, denial: Marks
     ) -> tuple[tuple[CheckedStep, ...], list[str]]:
-        if len(denial) != 1:
+        supposed = denial
+        if "suppose" in step:
+            supposed = read_marks(self.puzzle, [step["suppose"]])
+        elif len(denial) != 1:
             return (), [f"its story supposes one cell's digits, but it concludes about {len(denial)} cells"]
-        within = meet(supposing, denial)
-        now: Marks = meet(state, denial)
+        if any(not digits <= supposed.get(cell, frozenset()) for cell, digits in denial.items()):
+            return (), ["it concludes more than the opposite of what its story supposes"]
+        within = meet(supposing, supposed)
+        now: Marks = meet(state, supposed)
         inner: list[CheckedStep] = []
         ended = False
         for place, told in enumerate(step["story"], 1):

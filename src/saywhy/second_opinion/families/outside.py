@@ -20,16 +20,20 @@ def little_killer(board: Board, clue: Clue) -> None:
 
 @clue("sandwich")
 def sandwich(board: Board, clue: Clue) -> None:
-    """The places of 1 and of the greatest digit, and the running sums there, differ by the value."""
+    """
+    Two cells hold the least or the greatest digit; the running sums between their places differ by the value.
+
+    That one of them is the least and the other the greatest is the row's own law, not this clue's.
+    """
     last = len(clue.cells) - 1
-    cells, sums = board.all(clue.cells), board.prefixes(clue.cells)
-    places = [board.number(0, last), board.number(0, last)]
-    for place, digit in zip(places, (1, board.size), strict=True):
-        board.model.add_element(place, cells, digit)
+    ends = [board.has(cell, 1) + board.has(cell, board.size) for cell in clue.cells]
+    board.model.add(sum(ends) == 2)
     left, right = board.number(0, last), board.number(0, last)
-    board.model.add_min_equality(left, places)
-    board.model.add_max_equality(right, places)
-    before, after = (board.number(0, len(cells) * board.size) for _ in range(2))
+    board.model.add(left < right)
+    for place in (left, right):
+        board.model.add_element(place, ends, 1)
+    sums = board.prefixes(clue.cells)
+    before, after = (board.number(0, len(clue.cells) * board.size) for _ in range(2))
     board.model.add_element(left, sums[1:], before)
     board.model.add_element(right, sums[:-1], after)
     board.model.add(after - before == _value(clue))

@@ -1,0 +1,1 @@
+"""Every answer checked by solvers that share no code: the engine, CP-SAT, and plain enumeration."""
