@@ -8,12 +8,11 @@ of a file; ``puzzle_id`` names a puzzle by what it says.
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 
-from saywhy.errors import AmbiguousError, NotAllowedError, Problem, UnreadableError
-from saywhy.files import limits
-from saywhy.files.plain import looks_plain, read_line
-from saywhy.files.source import Entry, entries
+from saywhy.errors import AmbiguousError, NotAllowedError, UnreadableError
+from saywhy.files.source import Entry, entries, entries_of
 from saywhy.files.writing import canonical, puzzle_id, write
 from saywhy.puzzle import Puzzle
 
@@ -46,22 +45,11 @@ def read_text(text: str, source: str | None = None) -> list[Puzzle]:
         text: TOML or puzzle lines.
         source: File name, for the error.
     """
-    if len(text) > limits.MOST_BYTES:
-        what = f"the text is longer than {limits.MOST_BYTES // 1024} thousand characters"
-        raise UnreadableError(Problem(what, "Read long files by their name"), source)
-    if not looks_plain(text):
-        from saywhy.files.toml import read_toml
-
-        return [read_toml(text, source)]
-    found = []
-    for number, line in enumerate(text.splitlines(), 1):
-        puzzle = read_line(line, number, source)
-        if puzzle is not None:
-            found.append(puzzle)
-    return found
+    file = BytesIO(text.encode("utf-8", "surrogatepass"))
+    return _gathered(list(entries_of(file, source or "")), source)
 
 
-def _gathered(held: list[Entry], source: str) -> list[Puzzle]:
+def _gathered(held: list[Entry], source: str | None) -> list[Puzzle]:
     errors = [entry.error for entry in held if entry.error is not None]
     if not errors:
         return [entry.puzzle for entry in held if entry.puzzle is not None]

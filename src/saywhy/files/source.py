@@ -41,17 +41,31 @@ def entries(path: str | Path) -> Iterator[Entry]:
     name = str(path)
     try:
         with _opened(path) as file:
-            head = _beginning(file)
-            if looks_plain(head.decode("utf-8", "replace")):
-                yield from _lines(head, file, name)
-            else:
-                yield Entry(name, puzzle=_whole(head, file, name))
+            yield from entries_of(file, name)
     except SaywhyError as error:
         yield Entry(name, error=error)
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         problem = Problem(f"the file cannot be opened: {reason}", "Check the name and that it can be read")
         yield Entry(name, error=UnreadableError(problem, name))
+
+
+def entries_of(file: BinaryIO, name: str) -> Iterator[Entry]:
+    """
+    Give the puzzles of an open file one by one, as ``entries`` does.
+
+    Args:
+        file: Open for reading bytes.
+        name: Its name, for the entries.
+    """
+    try:
+        head = _beginning(file)
+        if not name.endswith(".toml") and looks_plain(head.decode("utf-8-sig", "replace")):
+            yield from _lines(head, file, name)
+        else:
+            yield Entry(name, puzzle=_whole(head, file, name))
+    except SaywhyError as error:
+        yield Entry(name, error=error)
 
 
 @contextmanager
