@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 #: A state of an automaton while it is built: any hashable value.
@@ -111,10 +112,25 @@ def balance(plus: Iterable[int], minus: Iterable[int], total: int = 0) -> Linear
     return Linear(tuple(weight for _, weight in kept), tuple(cell for cell, _ in kept), total)
 
 
-def relation(a: int, b: int, size: int, allows: Callable[[int, int], bool]) -> Pair:
-    """Give the pair primitive of a relation said as a function of the two digits."""
+def relation(a: int, b: int, size: int, allows: Callable[..., bool], *options: int) -> Pair:
+    """
+    Give the pair primitive of a relation said as a function of the two digits.
+
+    Args:
+        a: The first cell.
+        b: The second cell.
+        size: The number of digits.
+        allows: Called with a digit of ``a``, a digit of ``b`` and the options. A function that lives on, such
+            as one of a module, has its table made once for each size and options.
+        options: Further arguments of the function.
+    """
+    return Pair(a, b, _table(size, allows, options))
+
+
+@lru_cache(maxsize=256)
+def _table(size: int, allows: Callable[..., bool], options: tuple[int, ...]) -> tuple[int, ...]:
     digits = range(1, size + 1)
-    return Pair(a, b, tuple(mask(y for y in digits if allows(x, y)) for x in digits))
+    return tuple(mask(y for y in digits if allows(x, y, *options)) for x in digits)
 
 
 def only(cell: int, digits: Iterable[int], size: int) -> Regular:
@@ -124,45 +140,59 @@ def only(cell: int, digits: Iterable[int], size: int) -> Regular:
     return Regular((cell,), Automaton(moves, frozenset({1})))
 
 
-def word(
-    cells: Iterable[int],
+def automaton(
+    length: int,
     size: int,
     start: S,
     step: Callable[[S, int], S | None],
     accepts: Callable[[S], bool],
-) -> Regular:
+) -> Automaton:
     """
-    Give the regular primitive of an automaton said as a function.
+    Give the automaton that is said as a function.
 
     Args:
-        cells: The cells in reading order.
+        length: The number of cells that it will read.
         size: The number of digits.
         start: The first state, any hashable value.
         step: The next state after a digit, or None where the word is refused.
         accepts: Whether a word may end in this state.
 
-    Only states that can be reached within ``len(cells)`` digits are made.
+    Returns:
+        Only states that can be reached within the length and from which a word can still end well; at
+        least the start.
     """
-    read = tuple(cells)
     numbers: dict[S, int] = {start: 0}
-    moves: dict[S, tuple[int, ...]] = {}
+    moves: list[list[int]] = []
     fresh = [start]
-    for _ in read:
+    for _ in range(length):
         following = []
         for state in fresh:
             row = []
             for digit in range(1, size + 1):
                 after = step(state, digit)
-                if after is None:
-                    row.append(-1)
-                    continue
-                if after not in numbers:
+                if after is not None and after not in numbers:
                     numbers[after] = len(numbers)
                     following.append(after)
-                row.append(numbers[after])
-            moves[state] = tuple(row)
+                row.append(-1 if after is None else numbers[after])
+            moves.append(row)
         fresh = following
-    for state in fresh:
-        moves[state] = (-1,) * size
-    accepting = frozenset(number for state, number in numbers.items() if accepts(state))
-    return Regular(read, Automaton(tuple(moves[state] for state in numbers), accepting))
+    moves += [[-1] * size for _ in fresh]
+    return _trimmed(moves, {number for state, number in numbers.items() if accepts(state)})
+
+
+def _trimmed(moves: list[list[int]], accepting: set[int]) -> Automaton:
+    """Drop the states, but for the start, from which no accepting one can be reached."""
+    before: list[list[int]] = [[] for _ in moves]
+    for state, row in enumerate(moves):
+        for after in set(row) - {-1}:
+            before[after].append(state)
+    useful, waiting = set(accepting), list(accepting)
+    while waiting:
+        for state in before[waiting.pop()]:
+            if state not in useful:
+                useful.add(state)
+                waiting.append(state)
+    kept = sorted(useful | {0})
+    numbers = {state: number for number, state in enumerate(kept)} | {-1: -1}
+    rows = tuple(tuple(numbers.get(after, -1) for after in moves[state]) for state in kept)
+    return Automaton(rows, frozenset(numbers[state] for state in accepting))

@@ -17,11 +17,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Primitive, word
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+
+
+@lru_cache(maxsize=256)
+def between(count: int, size: int) -> Automaton:
+    """Give the automaton that reads two ends and then digits strictly between them."""
+    start: tuple[int, ...] = ()
+
+    def step(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
+        if len(state) < 2:
+            ends = tuple(sorted((*state, digit)))
+            return ends if len(ends) < 2 or ends[1] - ends[0] >= 2 else None
+        return state if state[0] < digit < state[1] else None
+
+    return automaton(count, size, start, step, lambda state: len(state) == 2)
 
 
 @dataclass(frozen=True)
@@ -53,16 +68,8 @@ class BetweenLine(CellsRule):
 
     def compile(self) -> list[Primitive]:
         """An automaton that reads both ends first and then holds each inner digit against them."""
-
-        def step(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
-            if len(state) < 2:
-                ends = tuple(sorted((*state, digit)))
-                return ends if len(ends) < 2 or ends[1] - ends[0] >= 2 else None
-            return state if state[0] < digit < state[1] else None
-
-        start: tuple[int, ...] = ()
         order = (*self.ends, *self.line)
-        return [word(order, self.grid.size, start, step, lambda state: len(state) == 2)]
+        return [Regular(order, between(len(order), self.grid.size))]
 
     def draw(self) -> list[Shape]:
         """A double line between open squares."""

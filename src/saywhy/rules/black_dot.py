@@ -25,6 +25,11 @@ from saywhy.rule import PairRule, Part, Phrases
 from saywhy.shapes import Edge, Shape
 
 
+def multiple(a: int, b: int, times: int) -> bool:
+    """Say whether one digit is this many times the other."""
+    return a == times * b or b == times * a
+
+
 @dataclass(frozen=True)
 class BlackDot(PairRule):
     """
@@ -57,8 +62,7 @@ class BlackDot(PairRule):
     def compile(self) -> list[Primitive]:
         """One relation."""
         a, b = self.cells
-        times = self.value
-        return [relation(a, b, self.grid.size, lambda x, y: x == times * y or y == times * x)]
+        return [relation(a, b, self.grid.size, multiple, self.value)]
 
     def draw(self) -> list[Shape]:
         """A filled dot."""

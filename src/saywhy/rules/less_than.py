@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import lt
 from typing import ClassVar
 
 from saywhy.primitives import Primitive, relation
@@ -40,7 +41,7 @@ class LessThan(CellsRule):
     def compile(self) -> list[Primitive]:
         """One relation."""
         a, b = self.cells
-        return [relation(a, b, self.grid.size, lambda x, y: x < y)]
+        return [relation(a, b, self.grid.size, lt)]
 
     def draw(self) -> list[Shape]:
         """A wedge that points at the first cell."""

@@ -25,6 +25,11 @@ from saywhy.rule import GridRule, Part, Phrases
 from saywhy.shapes import Shape
 
 
+def not_consecutive(a: int, b: int) -> bool:
+    """Say whether two digits do not differ by exactly 1."""
+    return abs(a - b) != 1
+
+
 @dataclass(frozen=True)
 class NonConsecutive(GridRule):
     """Orthogonal neighbours never differ by exactly 1."""
@@ -54,7 +59,7 @@ class NonConsecutive(GridRule):
     def compile(self) -> list[Primitive]:
         """A relation for each pair of neighbours."""
         n = self.grid.size
-        return [relation(a, b, n, lambda x, y: abs(x - y) != 1) for a, b in self.grid.neighbour_pairs]
+        return [relation(a, b, n, not_consecutive) for a, b in self.grid.neighbour_pairs]
 
     def draw(self) -> list[Shape]:
         """Nothing: the key names it."""

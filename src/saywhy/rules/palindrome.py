@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import eq
 from typing import ClassVar
 
 from saywhy.primitives import Primitive, relation
@@ -46,7 +47,7 @@ class Palindrome(CellsRule):
     def compile(self) -> list[Primitive]:
         """The two of each pair are equal."""
         n = self.grid.size
-        return [relation(a, b, n, lambda x, y: x == y) for a, b in self.pairs]
+        return [relation(a, b, n, eq) for a, b in self.pairs]
 
     def draw(self) -> list[Shape]:
         """A broad double line."""

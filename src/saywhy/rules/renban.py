@@ -17,12 +17,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import AllDifferent, Primitive, word
+from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Line, Shape, Texture, Weight
+
+
+@lru_cache(maxsize=256)
+def within(count: int, size: int) -> Automaton:
+    """
+    Give the automaton that reads digits of which the least and the greatest differ by less than their count.
+
+    Different digits within such a span are that span, so all that it need remember is the least and the
+    greatest digit so far.
+    """
+    start: tuple[int, ...] = ()
+
+    def step(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
+        least, most = min(*state, digit, digit), max(*state, digit, digit)
+        return (least, most) if most - least < count else None
+
+    return automaton(count, size, start, step, bool)
 
 
 @dataclass(frozen=True)
@@ -45,23 +63,8 @@ class Renban(CellsRule):
         return sorted(held) == list(range(min(held), min(held) + len(held)))
 
     def compile(self) -> list[Primitive]:
-        """
-        No repeats, and least and greatest are no further apart than the cells are many.
-
-        Different digits within a span of as many digits as cells are that span. So the automaton need
-        only remember the least and the greatest digit so far.
-        """
-        span = len(self.cells)
-        start: tuple[int, ...] = ()
-
-        def step(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
-            least, most = min(*state, digit), max(*state, digit)
-            return (least, most) if most - least < span else None
-
-        def first(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
-            return step(state or (digit, digit), digit)
-
-        return [AllDifferent(self.cells), word(self.cells, self.grid.size, start, first, bool)]
+        """No repeats, and least and greatest no further apart than the cells are many."""
+        return [AllDifferent(self.cells), Regular(self.cells, within(len(self.cells), self.grid.size))]
 
     def draw(self) -> list[Shape]:
         """A beaded line."""

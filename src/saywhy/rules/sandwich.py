@@ -17,12 +17,37 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Primitive, word
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
+
+
+@lru_cache(maxsize=256)
+def crust_to_crust(total: int, size: int) -> Automaton:
+    """
+    Give the automaton that reads a row whose digits between 1 and the greatest make the total.
+
+    Its states: before the first crust, the sum so far between the two, after the second. That digits
+    differ is the row's law and not the clue's, so the automaton uses none of it: a reason that rests on
+    the clue alone must not rest on the row in secret.
+    """
+    before, after = -1, -2
+
+    def step(state: int, digit: int) -> int | None:
+        crust = digit in (1, size)
+        if state == before:
+            return 0 if crust else before
+        if state == after:
+            return None if crust else after
+        if crust:
+            return after if state == total else None
+        return state + digit if state + digit <= total else None
+
+    return automaton(size, size, before, step, lambda state: state == after)
 
 
 @dataclass(frozen=True)
@@ -57,26 +82,8 @@ class Sandwich(OutsideRule):
         return len(crusts) == 2 and sum(held[crusts[0] + 1 : crusts[1]]) == self.value
 
     def compile(self) -> list[Primitive]:
-        """
-        An automaton that counts from crust to crust.
-
-        Its states: before the first crust, the sum so far between the two, after the second. That digits
-        differ is the row's law and not the clue's, so the automaton uses none of it: a reason that rests on
-        the clue alone must not rest on the row in secret.
-        """
-        n, before, after = self.grid.size, -1, -2
-
-        def step(state: int, digit: int) -> int | None:
-            crust = digit in (1, n)
-            if state == before:
-                return 0 if crust else before
-            if state == after:
-                return None if crust else after
-            if crust:
-                return after if state == self.value else None
-            return state + digit if state + digit <= self.value else None
-
-        return [word(self.cells, n, before, step, lambda state: state == after)]
+        """An automaton that counts from crust to crust."""
+        return [Regular(self.cells, crust_to_crust(self.value, self.grid.size))]
 
     def draw(self) -> list[Shape]:
         """The value outside in a box."""

@@ -17,12 +17,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Primitive, word
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
+
+
+@lru_cache(maxsize=256)
+def skyline(count: int, size: int) -> Automaton:
+    """Give the automaton that remembers the greatest digit so far and how many were seen."""
+
+    def step(state: tuple[int, int], digit: int) -> tuple[int, int] | None:
+        highest, seen = state
+        if digit <= highest:
+            return state
+        possible = seen + 1 <= count <= seen + 1 + size - digit
+        return (digit, seen + 1) if possible else None
+
+    return automaton(size, size, (0, 0), step, lambda state: state[1] == count)
 
 
 @dataclass(frozen=True)
@@ -52,17 +67,8 @@ class Skyscraper(OutsideRule):
         return len(seen) == self.value
 
     def compile(self) -> list[Primitive]:
-        """An automaton that remembers the greatest digit so far and how many were seen."""
-        n = self.grid.size
-
-        def step(state: tuple[int, int], digit: int) -> tuple[int, int] | None:
-            highest, seen = state
-            if digit <= highest:
-                return state
-            possible = seen + 1 <= self.value <= seen + 1 + n - digit
-            return (digit, seen + 1) if possible else None
-
-        return [word(self.cells, n, (0, 0), step, lambda state: state[1] == self.value)]
+        """An automaton that looks along the row."""
+        return [Regular(self.cells, skyline(self.value, self.grid.size))]
 
     def draw(self) -> list[Shape]:
         """The value outside between brackets."""

@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from operator import le
 from typing import ClassVar
 
 from saywhy.primitives import Primitive, relation
@@ -43,7 +44,7 @@ class SlowThermometer(CellsRule):
     def compile(self) -> list[Primitive]:
         """A relation for each step, which together lose nothing: the line has no fork."""
         n = self.grid.size
-        return [relation(a, b, n, lambda x, y: x <= y) for a, b in pairwise(self.cells)]
+        return [relation(a, b, n, le) for a, b in pairwise(self.cells)]
 
     def draw(self) -> list[Shape]:
         """A bulb and a hatched stem."""

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from operator import lt
 from typing import ClassVar
 
 from saywhy.primitives import Primitive, relation
@@ -47,7 +48,7 @@ class Thermometer(CellsRule):
     def compile(self) -> list[Primitive]:
         """A relation for each step, which together lose nothing: the line has no fork."""
         n = self.grid.size
-        return [relation(a, b, n, lambda x, y: x < y) for a, b in pairwise(self.cells)]
+        return [relation(a, b, n, lt) for a, b in pairwise(self.cells)]
 
     def draw(self) -> list[Shape]:
         """A bulb and a stem."""

@@ -29,6 +29,11 @@ from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
 USUAL = 5
 
 
+def apart(a: int, b: int, least: int) -> bool:
+    """Say whether two digits differ by at least this much."""
+    return abs(a - b) >= least
+
+
 @dataclass(frozen=True)
 class Whisper(CellsRule):
     """
@@ -58,7 +63,7 @@ class Whisper(CellsRule):
     def compile(self) -> list[Primitive]:
         """A relation for each step, which together lose nothing: the line has no fork."""
         n = self.grid.size
-        return [relation(a, b, n, lambda x, y: abs(x - y) >= self.value) for a, b in pairwise(self.cells)]
+        return [relation(a, b, n, apart, self.value) for a, b in pairwise(self.cells)]
 
     def draw(self) -> list[Shape]:
         """A zigzag line; any value but the usual one closes it with open rounds and is printed."""

@@ -25,6 +25,11 @@ from saywhy.rule import PairRule, Part, Phrases
 from saywhy.shapes import Edge, Shape
 
 
+def differ(a: int, b: int, by: int) -> bool:
+    """Say whether two digits differ by exactly this much."""
+    return abs(a - b) == by
+
+
 @dataclass(frozen=True)
 class WhiteDot(PairRule):
     """
@@ -57,7 +62,7 @@ class WhiteDot(PairRule):
     def compile(self) -> list[Primitive]:
         """One relation."""
         a, b = self.cells
-        return [relation(a, b, self.grid.size, lambda x, y: abs(x - y) == self.value)]
+        return [relation(a, b, self.grid.size, differ, self.value)]
 
     def draw(self) -> list[Shape]:
         """An open dot."""
