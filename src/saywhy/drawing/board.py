@@ -1,0 +1,136 @@
+"""The board: one self-contained SVG from a puzzle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from xml.sax.saxutils import quoteattr
+
+from saywhy.drawing import laying
+from saywhy.drawing.alt_text import describe
+from saywhy.drawing.collect import Drawn, collect, of_kind
+from saywhy.drawing.geometry import Frame
+from saywhy.drawing.key import ground_rule, key_entries
+from saywhy.drawing.layers import digits as digits_layer
+from saywhy.drawing.layers import grid_lines, heading, outside
+from saywhy.drawing.layers import key as key_layer
+from saywhy.drawing.layers import marks as marks_layer
+from saywhy.drawing.layers import notes as notes_layer
+from saywhy.drawing.pen import Pen, number
+from saywhy.drawing.text import clean
+from saywhy.drawing.theme import ThemeName
+from saywhy.drawing.theme import theme as theme_named
+from saywhy.marks import Mark
+from saywhy.puzzle import Puzzle
+from saywhy.shapes import Area, Line, Outside, Ring, Sign
+
+PAD = 30.0
+BESIDE = 34.0
+#: Width at which a board is set, and the least and largest cell.
+WHOLE = 576
+LEAST, LARGEST = 40, 84
+
+
+def cell_unit(size: int) -> float:
+    """Give the width of a cell in page units: boards of all sizes come out about equally wide."""
+    return float(min(max(WHOLE // size, LEAST), LARGEST))
+
+
+def board_svg(  # noqa: PLR0913
+    puzzle: Puzzle,
+    *,
+    theme: ThemeName = "light",
+    marks: Sequence[Mark] = (),
+    digits: Mapping[int, int] | None = None,
+    notes: Mapping[int, Iterable[int]] | None = None,
+    key: bool = True,
+    title: bool = True,
+) -> str:
+    """
+    Draw a puzzle.
+
+    Args:
+        puzzle: The puzzle, whose rules must be allowed on its grid.
+        theme: ``light``, ``dark`` or ``grey``.
+        marks: The lit groups of a reasoning step.
+        digits: Digits that a solver placed, by cell.
+        notes: Digits that a cell may still hold, by cell.
+        key: Whether the rules are listed beside the grid.
+        title: Whether title and credit stand above it.
+
+    Returns:
+        A complete SVG; the same for the same input. Every element carries its colours as attributes and
+        their tokens as classes (``theme_css``); it holds no script, style sheet, id or reference.
+    """
+    drawn = collect(puzzle)
+    slots = outside.slots(of_kind(drawn, Outside), puzzle.grid.size)
+    above, right, below, left = outside.margins(slots)
+    size = puzzle.grid.size
+    unit = cell_unit(size)
+    wide, tall = (size + left + right) * unit, (size + above + below) * unit
+    made_key = None
+    if key:
+        made_key = key_layer.setting(key_entries(puzzle), ground_rule(puzzle), tall)
+    width = wide + (BESIDE + made_key.whole if made_key else 0)
+    head = heading.heading(puzzle, width) if title else None
+    top = PAD + (head.height + 22 if head else 0)
+    frame = Frame(size, size, unit, PAD + left * unit, top + above * unit)
+    height = top + max(tall, made_key.height if made_key else 0) + PAD
+    pen = Pen(theme_named(theme))
+    page = (width + 2 * PAD, height)
+    pen.path(f"M0 0h{number(page[0])}v{number(page[1])}h-{number(page[0])}Z", fill="paper", name="sheet")
+    if head is not None:
+        with pen.group("layer heading"):
+            heading.draw(pen, head, PAD, PAD - 8, width)
+    _draw_board(pen, frame, puzzle, drawn, slots, marks, digits or {}, notes or {})
+    if made_key is not None:
+        key_layer.draw(pen, made_key, PAD + wide + BESIDE, top)
+    label = ". ".join(part.rstrip(".") for part in (clean(puzzle.title), describe(puzzle)) if part)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="saywhy-board" viewBox="0 0 {number(page[0])} '
+        f'{number(page[1])}" width="{number(page[0])}" height="{number(page[1])}" role="img" '
+        f"aria-label={quoteattr(label)}>\n{pen.svg()}</svg>\n"
+    )
+
+
+def _draw_board(  # noqa: PLR0913
+    pen: Pen,
+    frame: Frame,
+    puzzle: Puzzle,
+    drawn: Sequence[Drawn],
+    slots: Sequence[outside.Slot],
+    marks: Sequence[Mark],
+    digits: Mapping[int, int],
+    notes: Mapping[int, Iterable[int]],
+) -> None:
+    filled = {cell for cell in puzzle.grid.cells if puzzle.givens[cell] or digits.get(cell)}
+    with pen.group("layer washes"):
+        marks_layer.draw_washes(pen, frame, marks)
+    laying.draw_under(pen, frame, drawn)
+    with pen.group("layer grid"):
+        grid_lines.draw_fine(pen, frame)
+        grid_lines.draw_strong(pen, frame, puzzle.grid)
+    laying.draw_over(pen, frame, drawn)
+    with pen.group("layer outside"):
+        outside.draw(pen, frame, slots)
+    with pen.group("layer marks"):
+        marks_layer.draw_frames(pen, frame, marks)
+    with pen.group("layer notes"):
+        notes_layer.draw(pen, frame, puzzle.grid, notes, filled)
+    with pen.group("layer digits"):
+        digits_layer.draw(pen, frame, puzzle, digits, _crowded(drawn))
+
+
+def _crowded(drawn: Sequence[Drawn]) -> frozenset[int]:
+    """Give the cells with something under the digit."""
+    cells: set[int] = set()
+    for item in drawn:
+        match item.shape:
+            case Line(cells=held) | Ring(cells=held):
+                cells.update(held)
+            case Area(cells=held, fill=fill) if fill is not None:
+                cells.update(held)
+            case Sign(kind="down" | "up", cell=cell):
+                cells.add(cell)
+            case _:
+                pass
+    return frozenset(cells)

@@ -1,0 +1,72 @@
+"""What the key beside the grid says: which mark is which rule."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from saywhy.drawing.collect import collect
+from saywhy.drawing.samples import Sample, sample
+from saywhy.puzzle import Puzzle
+from saywhy.rule import Rule
+from saywhy.rules import placed
+
+
+@dataclass(frozen=True)
+class KeyEntry:
+    """
+    One rule in the key.
+
+    Attributes:
+        rule: Its name in files.
+        title: Its name for people.
+        text: One or two short sentences.
+        sample: Its mark, drawn on a few cells.
+    """
+
+    rule: str
+    title: str
+    text: str
+    sample: Sample
+
+
+def ground_rule(puzzle: Puzzle) -> str:
+    """Give the rule of the empty grid in one sentence."""
+    grid = puzzle.grid
+    if grid.regions is None:
+        houses = "row and column"
+    elif grid.box is not None:
+        houses = "row, column and box"
+    else:
+        houses = "row, column and outlined region"
+    return f"Every {houses} holds each digit from 1 to {grid.size} once."
+
+
+def key_entries(puzzle: Puzzle) -> tuple[KeyEntry, ...]:
+    """
+    Give the entries of a puzzle's key.
+
+    Returns:
+        Grid-wide rules first, then the rules of clues in the order in which the file first names them; a rule
+        whose clues read differently (a line that differs by 4, one that differs by 5) has an entry for each
+        reading.
+    """
+    rules = placed(puzzle)
+    drawn = collect(puzzle)
+    found: dict[tuple[str, str], KeyEntry] = {}
+    for name, rule in rules.grid_wide.items():
+        _add(found, name, rule, sample([d.shape for d in drawn if d.clue is None and d.rule == name]))
+    by_clue: dict[int, list[int]] = {}
+    for place, item in enumerate(drawn):
+        if item.clue is not None:
+            by_clue.setdefault(item.clue, []).append(place)
+    for index, clue_rule in enumerate(rules.clues):
+        name = puzzle.clues[index].rule
+        if (name, clue_rule.phrases.spoken) not in found:
+            shapes = [drawn[place].shape for place in by_clue.get(index, ())]
+            _add(found, name, clue_rule, sample(shapes))
+    return tuple(found.values())
+
+
+def _add(found: dict[tuple[str, str], KeyEntry], name: str, rule: Rule, drawn: Sample) -> None:
+    spoken = rule.phrases.spoken
+    found.setdefault((name, spoken), KeyEntry(name, rule.title, spoken, drawn))

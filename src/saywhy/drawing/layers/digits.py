@@ -1,0 +1,49 @@
+"""Givens in bold roman ink; digits that a solver placed in plain sans, so the two differ in shape and in ink."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+
+from saywhy.drawing.geometry import Frame
+from saywhy.drawing.pen import Pen
+from saywhy.drawing.text import BOLD, PLAIN, Face
+from saywhy.puzzle import Puzzle
+
+#: Height of the figures in cell widths; numbers of two digits are smaller.
+HEIGHT = 0.47
+HEIGHT_TWO = 0.36
+HALO = 0.055
+
+
+def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crowded: Collection[int]) -> None:
+    """
+    Draw all digits.
+
+    Args:
+        pen: The pen.
+        frame: The grid on the page.
+        puzzle: Its givens are drawn.
+        placed: Digit by cell; where there is a given, the given stays.
+        crowded: Cells with something under the digit: there it gets a halo of paper.
+    """
+    for cell, digit, face, ink, name in _all(puzzle, placed):
+        height = (HEIGHT if digit < 10 else HEIGHT_TWO) * frame.unit
+        pen.text(
+            frame.centre(cell),
+            str(digit),
+            face,
+            height / face.figure,
+            fill=ink,
+            halo="paper" if cell in crowded else None,
+            halo_width=HALO * frame.unit,
+            name=name,
+            data_cell=puzzle.grid.name(cell),
+        )
+
+
+def _all(puzzle: Puzzle, placed: Mapping[int, int]) -> Iterator[tuple[int, int, Face, str, str]]:
+    for cell in puzzle.grid.cells:
+        if puzzle.givens[cell]:
+            yield cell, puzzle.givens[cell], BOLD, "ink", "given"
+        elif placed.get(cell):
+            yield cell, placed[cell], PLAIN, "placed", "placed"

@@ -1,0 +1,113 @@
+"""
+Lines through cells, and the rings around their digits.
+
+Broad lines go down first and fine ones last; each keeps paper free around it, so a crossing reads as over and
+under. A line that runs along a line already drawn is moved aside. Rings come last and are not filled: whatever
+passes beneath stays visible.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from saywhy.drawing import textures
+from saywhy.drawing.caps import RING, cap_trim, draw_cap
+from saywhy.drawing.collect import Drawn
+from saywhy.drawing.geometry import Frame, Point, outlines, shortened
+from saywhy.drawing.pen import Pen, ring, smooth
+from saywhy.shapes import Line, Ring
+
+#: How far a line moves aside for one that it runs along.
+ASIDE = 0.17
+
+
+def draw_lines(
+    pen: Pen,
+    frame: Frame,
+    lines: Sequence[tuple[Drawn, Line]],
+    rings: Sequence[tuple[Drawn, Ring]],
+) -> None:
+    """
+    Draw all lines.
+
+    Args:
+        pen: The pen.
+        frame: The grid on the page.
+        lines: The lines, with their clues.
+        rings: The rings, with their clues: a line ends at a ring of its own clue.
+    """
+    ringed = {(item.clue, item.rule, cell) for item, held in rings for cell in held.cells}
+    shifts = _shifts([line for _, line in lines], frame)
+    order = sorted(range(len(lines)), key=lambda k: (-_breadth(lines[k][1]), k))
+    for place in order:
+        item, line = lines[place]
+        own = [(item.clue, item.rule, cell) in ringed for cell in (line.cells[0], line.cells[-1])]
+        with pen.group("clue line", **item.data):
+            _draw(pen, frame, line, own, shifts[place])
+
+
+def draw_rings(pen: Pen, frame: Frame, rings: Sequence[tuple[Drawn, Ring]]) -> None:
+    """Draw all rings and pills."""
+    unit = frame.unit
+    for item, held in rings:
+        with pen.group("clue ring", **item.data):
+            if len(held.cells) == 1:
+                data = ring(frame.centre(held.cells[0]), RING * unit)
+            else:
+                loops = outlines(held.cells, frame.columns, 0.5 - RING)
+                data = "".join(smooth([frame.at(*at) for at in loop], RING * unit) for loop in loops)
+            pen.path(data, stroke="paper", width=0.09 * unit, name="casing")
+            dashes = {"stroke_dasharray": f"{0.11 * unit:.2f} {0.07 * unit:.2f}"} if held.dashed else {}
+            pen.path(data, stroke=f"ink-{held.ink}", width=0.042 * unit, name="edge", **dashes)
+
+
+def _breadth(line: Line) -> float:
+    return textures.body(line.texture, line.weight, line.ink, 1).half
+
+
+def _draw(pen: Pen, frame: Frame, line: Line, ringed: Sequence[bool], shift: Point) -> None:
+    unit = frame.unit
+    points = [frame.centre(cell) for cell in line.cells]
+    points = [(x + shift[0] * unit, y + shift[1] * unit) for x, y in points]
+    made = textures.body(line.texture, line.weight, line.ink, unit)
+    trims = [
+        RING * unit if own else cap_trim(cap) * unit
+        for own, cap in zip(ringed, (line.start, line.end), strict=True)
+    ]
+    shown = shortened(points, *trims)
+    ends = [(line.start, points[::-1]), (line.end, points)]
+    textures.draw_casing(pen, shown, made, unit)
+    textures.draw_outline(pen, shown, made, line.ink)
+    for cap, walk in ends:
+        draw_cap(pen, cap, walk, made, line.ink, unit, below=True)
+    textures.draw_filling(pen, shown, made)
+    textures.draw_ornament(pen, shown, line.texture, made, line.ink)
+    for cap, walk in ends:
+        draw_cap(pen, cap, walk, made, line.ink, unit, below=False)
+
+
+def _steps(line: Line) -> Iterable[tuple[int, int]]:
+    return ((min(pair), max(pair)) for pair in pairwise(line.cells))
+
+
+def _shifts(lines: Sequence[Line], frame: Frame) -> list[Point]:
+    """Give for each line how far it moves, in cell widths, so that no two run on the same track."""
+    used: Counter[tuple[int, int]] = Counter()
+    shifts: list[Point] = []
+    for line in lines:
+        shared = [step for step in _steps(line) if used[step]]
+        used.update(set(_steps(line)))
+        if not shared:
+            shifts.append((0, 0))
+            continue
+        times = max(used[step] for step in shared) - 1
+        way = ASIDE * ((times + 1) // 2) * (1 if times % 2 else -1)
+        # Aside of the way that most of the shared steps take.
+        a, b = Counter(shared).most_common(1)[0][0]
+        (row, column), (to_row, to_column) = divmod(a, frame.columns), divmod(b, frame.columns)
+        down, right = to_row - row, to_column - column
+        length = (down * down + right * right) ** 0.5
+        shifts.append((-way * down / length, way * right / length))
+    return shifts
