@@ -48,7 +48,8 @@ def enumerate_fillings(
 
     Args:
         model: Posted by ``build``.
-        cells: Indices; two solutions that agree on these count once.
+        cells: Indices; two solutions that agree on these count once. Solutions are gone through one by one,
+            so that cells of the model that are not asked for cost time.
         limit: Stop at so many; None for all.
         seconds: Stop after so long; None for never.
     """
