@@ -102,8 +102,8 @@ class Arrow(CellsRule):
                 law="the shaft makes the number in the circle",
                 spoken="The digits along an arrow add up to the digit in its circle.",
                 written=(
-                    "The digits along an arrow's shaft sum to the digit in its circle. They may repeat where "
-                    "other rules allow."
+                    "The digits along an arrow's shaft sum to the digit in its circle. They may repeat "
+                    "where other rules allow."
                 ),
             )
         return Phrases(
@@ -112,8 +112,8 @@ class Arrow(CellsRule):
             law="the shaft makes the number in the pill",
             spoken=f"The digits along a pill arrow add up to the {_figures(self.pill)} number in the pill.",
             written=(
-                f"The digits along the shaft of an arrow with a pill sum to the {_figures(self.pill)} number "
-                "in the pill, read towards the shaft. They may repeat where other rules allow."
+                f"The digits along the shaft of an arrow with a pill sum to the {_figures(self.pill)} "
+                "number in the pill, read towards the shaft. They may repeat where other rules allow."
             ),
         )
 

@@ -102,8 +102,8 @@ class RegionSumLine(CellsRule):
                 law="every piece of the line makes the same",
                 spoken="Region borders cut a line into pieces; all pieces of one line have the same total.",
                 written=(
-                    "Region borders cut a region sum line into pieces. All pieces of one line have the same "
-                    "sum, and coming back into a region starts a new piece."
+                    "Region borders cut a region sum line into pieces. All pieces of one line have the "
+                    "same sum, and coming back into a region starts a new piece."
                 ),
             )
         return Phrases(

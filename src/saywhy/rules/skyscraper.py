@@ -86,7 +86,7 @@ class Skyscraper(OutsideRule):
                 "tall ones hide shorter ones."
             ),
             written=(
-                "Digits are heights of buildings. A bracketed number outside the grid says how many of that "
-                "row or column are seen from there, taller ones hiding lower ones behind them."
+                "Digits are heights of buildings. A bracketed number outside the grid says how many of "
+                "that row or column are seen from there, taller ones hiding lower ones behind them."
             ),
         )

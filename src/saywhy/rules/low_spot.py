@@ -1,0 +1,73 @@
+"""
+Low spot.
+
+Meaning:
+    The digit is smaller than each of its orthogonal neighbours.
+Drawn as:
+    A hollow behind the digit, its slopes pointing inwards.
+Example:
+    A 3 among neighbours 4, 7, 8 and 9.
+Often confused with:
+    A high spot, which is the contrary; a wedge, which compares two cells only.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import lt
+from typing import ClassVar
+
+from saywhy.primitives import Primitive, relation
+from saywhy.rule import CellsRule, Form, Part, Phrases
+from saywhy.shapes import Shape, Sign
+
+
+@dataclass(frozen=True)
+class LowSpot(CellsRule):
+    """One cell with a digit smaller than its neighbours."""
+
+    name: ClassVar[str] = "low-spot"
+    title: ClassVar[str] = "Low spot"
+    form: ClassVar[Form] = Form.CELL
+
+    @property
+    def neighbours(self) -> tuple[int, ...]:
+        """The cells that share a side with it."""
+        return tuple(self.grid.orthogonal(self.cells[0]))
+
+    @property
+    def scope(self) -> tuple[int, ...]:
+        """The cell, then its neighbours."""
+        return (*self.cells, *self.neighbours)
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether each neighbour is greater."""
+        if not all(digits[cell] for cell in self.scope):
+            return None
+        return all(digits[self.cells[0]] < digits[cell] for cell in self.neighbours)
+
+    def compile(self) -> list[Primitive]:
+        """A relation for each neighbour."""
+        spot, n = self.cells[0], self.grid.size
+        return [relation(spot, cell, n, lt) for cell in self.neighbours]
+
+    def draw(self) -> list[Shape]:
+        """A hollow."""
+        return [Sign(self.cells[0], "down", ink=8)]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun="low spot",
+            parts=(
+                Part("low spot", "low spots", self.cells),
+                Part("neighbour", "neighbours", self.neighbours),
+            ),
+            law="the low spot is lower than all its neighbours",
+            spoken="A low spot is lower than every cell beside, above and below it.",
+            written="The digit in a low spot is smaller than each digit that shares a side with it.",
+        )

@@ -1,0 +1,75 @@
+"""
+Modular line.
+
+Meaning:
+    Every three successive cells along the line hold one digit of each remainder modulo 3.
+Drawn as:
+    A broad dashed line with round ends.
+Example:
+    1, 6, 5, 7, 3, 8: remainders 1, 0, 2, 1, 0, 2.
+Often confused with:
+    An entropic line, which takes turns of low, middle and high; a parity line.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import ClassVar
+
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.rule import CellsRule, Form, Part, Phrases
+from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+
+
+@lru_cache(maxsize=256)
+def turns_of_three(count: int, size: int) -> Automaton:
+    """Give the automaton that remembers the last two remainders."""
+    start: tuple[int, ...] = ()
+
+    def step(state: tuple[int, ...], digit: int) -> tuple[int, ...] | None:
+        return None if digit % 3 in state else (*state[-1:], digit % 3)
+
+    return automaton(count, size, start, step, lambda _: True)
+
+
+@dataclass(frozen=True)
+class ModularLine(CellsRule):
+    """A line on which the three remainders modulo 3 take turns."""
+
+    name: ClassVar[str] = "modular-line"
+    title: ClassVar[str] = "Modular line"
+    form: ClassVar[Form] = Form.LINE
+    fewest: ClassVar[int] = 3
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether every three successive digits have three remainders."""
+        held = self.held(digits)
+        if held is None:
+            return None
+        return all(len({digit % 3 for digit in held[k : k + 3]}) == 3 for k in range(len(held) - 2))
+
+    def compile(self) -> list[Primitive]:
+        """An automaton that remembers the last two remainders."""
+        return [Regular(self.cells, turns_of_three(len(self.cells), self.grid.size))]
+
+    def draw(self) -> list[Shape]:
+        """A broad dashed line."""
+        return [Line(self.cells, Texture.DASHED, Weight.BROAD, ink=3, start=Cap.ROUND, end=Cap.ROUND)]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun="modular line",
+            parts=(Part("cell", "line", self.cells),),
+            law="any three in a row leave three different remainders when divided by 3",
+            spoken="Any three in a row on a modular line leave remainders 0, 1 and 2 when divided by 3.",
+            written=(
+                "Every three successive digits along a modular line leave three different remainders when "
+                "divided by 3."
+            ),
+        )

@@ -1,0 +1,96 @@
+"""
+Nabner.
+
+Meaning:
+    No two digits anywhere on the line are equal or consecutive.
+Drawn as:
+    A broad dotted line with squares at its ends.
+Example:
+    6, 1, 9, 3.
+Often confused with:
+    A renban, whose digits are all consecutive; a whisper, which compares neighbours only.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from typing import ClassVar
+
+from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton, relation
+from saywhy.ranges import check_length
+from saywhy.rule import CellsRule, Form, Part, Phrases
+from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+
+#: Up to this many digits the automaton that remembers the whole set stays small (144 states).
+REMEMBERED = 10
+
+
+def far(a: int, b: int) -> bool:
+    """Say whether two digits are neither equal nor consecutive."""
+    return abs(a - b) > 1
+
+
+@lru_cache(maxsize=64)
+def scattered(count: int, size: int) -> Automaton:
+    """Give the automaton that remembers the set of digits so far, as a mask, and refuses what is near "
+    "one.
+    """
+
+    def step(state: int, digit: int) -> int | None:
+        return None if state >> max(digit - 2, 0) & (7 if digit > 1 else 3) else state | 1 << (digit - 1)
+
+    return automaton(count, size, 0, step, lambda state: state.bit_count() == count)
+
+
+@dataclass(frozen=True)
+class Nabner(CellsRule):
+    """A line on which no two digits are equal or consecutive."""
+
+    name: ClassVar[str] = "nabner"
+    title: ClassVar[str] = "Nabner"
+    form: ClassVar[Form] = Form.LINE
+    fewest: ClassVar[int] = 2
+
+    def __post_init__(self) -> None:
+        why = "its digits are at least 2 apart"
+        check_length("a nabner", len(self.cells), (self.grid.size + 1) // 2, why)
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether every two digits differ by more than 1."""
+        held = self.held(digits)
+        return None if held is None else all(abs(a - b) > 1 for a, b in combinations(held, 2))
+
+    def compile(self) -> list[Primitive]:
+        """
+        No repeats; and an automaton that remembers the set, or a relation for every two cells.
+
+        The relations say all, but see only two cells at a time: that five such digits of 1 to 9 are the odd
+        ones takes the set. Above ten digits the sets become too many.
+        """
+        n = self.grid.size
+        if n <= REMEMBERED:
+            return [AllDifferent(self.cells), Regular(self.cells, scattered(len(self.cells), n))]
+        return [AllDifferent(self.cells), *(relation(a, b, n, far) for a, b in combinations(self.cells, 2))]
+
+    def draw(self) -> list[Shape]:
+        """A broad dotted line."""
+        square = Cap.SQUARE
+        return [Line(self.cells, Texture.DOTTED, Weight.BROAD, ink=2, start=square, end=square)]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun="nabner",
+            parts=(Part("cell", "line", self.cells),),
+            law="no two digits on the line are equal or consecutive",
+            spoken="Nowhere on a nabner line are two digits equal or consecutive.",
+            written=(
+                "No two digits on a nabner line are equal or consecutive, wherever on the line they stand."
+            ),
+        )

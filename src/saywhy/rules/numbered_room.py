@@ -1,0 +1,91 @@
+"""
+Numbered room.
+
+Meaning:
+    The X-th digit, seen from the clue, is the value; X is the first digit.
+Drawn as:
+    The value outside the grid in a round plate.
+Example:
+    7 before a row that begins 4, 2, 9, 7: the fourth digit is 7.
+Often confused with:
+    An X-sum, which sums the first X digits.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import ClassVar
+
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.ranges import check_range
+from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
+from saywhy.shapes import Shape
+
+
+@lru_cache(maxsize=256)
+def door(value: int, size: int) -> Automaton:
+    """Give the automaton that remembers how many digits it still passes before the one that must be "
+    "right.
+    """
+    begin, done = -1, 0
+
+    def step(state: int, digit: int) -> int | None:
+        if state == done:
+            return done
+        left = (digit if state == begin else state) - 1
+        return left if left > 0 or digit == value else None
+
+    return automaton(size, size, begin, step, lambda state: state == done)
+
+
+@dataclass(frozen=True)
+class NumberedRoom(OutsideRule):
+    """
+    A row or column whose first digit says where the printed digit stands.
+
+    Attributes:
+        value: The printed digit.
+    """
+
+    name: ClassVar[str] = "numbered-room"
+    title: ClassVar[str] = "Numbered room"
+    needs: ClassVar[frozenset[str]] = frozenset({"value"})
+
+    value: int = 0
+
+    def __post_init__(self) -> None:
+        check_range("value", self.value, 1, self.grid.size, "the digit in a numbered room")
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether the digit whose place the first one names is the value."""
+        held = self.held(digits)
+        return None if held is None else held[held[0] - 1] == self.value
+
+    def compile(self) -> list[Primitive]:
+        """An automaton that counts down from the first digit."""
+        return [Regular(self.cells, door(self.value, self.grid.size))]
+
+    def draw(self) -> list[Shape]:
+        """The value outside in a round plate."""
+        return [outside_plate(self.grid, self.cells, str(self.value), "round")]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun=f"room {self.value}",
+            parts=(
+                Part("first cell", "first cells", self.cells[:1]),
+                Part(f"cell of the {self.lane}", self.lane, self.cells),
+            ),
+            law=f"the first digit says in which place the {self.value} stands",
+            spoken="A round number outside stands in that line; the first digit there says at which place.",
+            written=(
+                "A round number outside the grid is the X-th digit of that row or column seen from there, "
+                "X being its first digit."
+            ),
+        )

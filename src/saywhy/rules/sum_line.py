@@ -1,0 +1,95 @@
+"""
+Sum line.
+
+Meaning:
+    The line splits into successive groups of cells, each of which sums to the printed value (10 is
+    usual). Where one group ends and the next begins is not shown.
+Drawn as:
+    A dotted line with open round ends and the value at its first cell.
+Example:
+    10: 3, 7, 2, 2, 6 is 3 and 7, then 2, 2 and 6.
+Often confused with:
+    A region sum line, which the borders of the regions cut; a killer cage, which forbids repeats.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import ClassVar
+
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.ranges import check_range, loose_range
+from saywhy.rule import CellsRule, Form, Part, Phrases
+from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
+
+
+@lru_cache(maxsize=256)
+def in_groups(count: int, total: int, size: int) -> Automaton:
+    """Give the automaton that remembers the sum so far of the group it is in and begins anew at the "
+    "total.
+    """
+
+    def step(state: int, digit: int) -> int | None:
+        return (state + digit) % total if state + digit <= total else None
+
+    return automaton(count, size, 0, step, lambda state: state == 0)
+
+
+@dataclass(frozen=True)
+class SumLine(CellsRule):
+    """
+    A line that falls into groups of one sum.
+
+    Attributes:
+        value: What each group makes.
+    """
+
+    name: ClassVar[str] = "sum-line"
+    title: ClassVar[str] = "Sum line"
+    form: ClassVar[Form] = Form.LINE
+    fewest: ClassVar[int] = 2
+    needs: ClassVar[frozenset[str]] = frozenset({"value"})
+
+    value: int = 0
+
+    def __post_init__(self) -> None:
+        count = len(self.cells)
+        _, most = loose_range(count, self.grid.size)
+        check_range("value", self.value, 1, most, f"the total of each group of a line of {count} cells")
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether the sums so far along the line hit every multiple of the value up to their end."""
+        held = self.held(digits)
+        if held is None:
+            return None
+        sums = {sum(held[: k + 1]) for k in range(len(held))}
+        whole = sum(held)
+        return whole % self.value == 0 and sums >= set(range(self.value, whole + 1, self.value))
+
+    def compile(self) -> list[Primitive]:
+        """An automaton that sums each group."""
+        return [Regular(self.cells, in_groups(len(self.cells), self.value, self.grid.size))]
+
+    def draw(self) -> list[Shape]:
+        """A dotted line with its value."""
+        cap = Cap.OPEN_ROUND
+        line = Line(self.cells, Texture.DOTTED, Weight.MEDIUM, ink=7, start=cap, end=cap)
+        return [line, Area(self.cells[:1], outline=None, ink=7, label=str(self.value))]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun=f"{self.value} line",
+            parts=(Part("cell", "line", self.cells),),
+            law=f"the line falls into stretches that each make {self.value}",
+            spoken="A dotted line falls into stretches that each make its small number; you find where.",
+            written=(
+                "The cells of a sum line fall into successive groups without a gap, and the digits of "
+                "each group sum to the number at the line's end."
+            ),
+        )

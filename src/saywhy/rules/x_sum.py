@@ -1,0 +1,109 @@
+"""
+X-sum.
+
+Meaning:
+    The first X digits, seen from the clue, sum to the value; X is the first of them.
+Drawn as:
+    The value outside the grid, underlined.
+Example:
+    15: 3, 4, 8 or 2 alone with 13, which is no digit of a 9x9 grid; 4, 1, 2, 8 as well.
+Often confused with:
+    A numbered room, which points at the X-th digit; a sandwich; an edge sum, whose count is fixed.
+Source:
+    Common practice of the trade.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import ClassVar
+
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.ranges import shown
+from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
+from saywhy.shapes import Shape
+
+
+@cache
+def possible(size: int) -> frozenset[int]:
+    """Give the totals that some X and X - 1 further different digits make."""
+    found = set()
+    for first in range(1, size + 1):
+        # For each number of further digits, the sums they can make, as bits.
+        sums = [1] + [0] * (first - 1)
+        for digit in range(1, size + 1):
+            if digit != first:
+                for count in range(first - 1, 0, -1):
+                    sums[count] |= sums[count - 1] << digit
+        found |= {first + more for more in range(sums[-1].bit_length()) if sums[-1] >> more & 1}
+    return frozenset(found)
+
+
+@lru_cache(maxsize=256)
+def first_sum(total: int, size: int) -> Automaton:
+    """Give the automaton that remembers how many digits it still sums and what they still must make."""
+    begin, done = (-1, total), (0, 0)
+
+    def step(state: tuple[int, int], digit: int) -> tuple[int, int] | None:
+        if state == done:
+            return done
+        count, left = (digit if state == begin else state[0]) - 1, state[1] - digit
+        return (count, left) if count <= left <= count * size else None
+
+    return automaton(size, size, begin, step, lambda state: state == done)
+
+
+@dataclass(frozen=True)
+class XSum(OutsideRule):
+    """
+    A row or column whose first digit says how many digits make the printed sum.
+
+    Attributes:
+        value: The sum.
+    """
+
+    name: ClassVar[str] = "x-sum"
+    title: ClassVar[str] = "X-sum"
+    needs: ClassVar[frozenset[str]] = frozenset({"value"})
+
+    value: int = 0
+
+    def __post_init__(self) -> None:
+        n = self.grid.size
+        if self.value not in possible(n):
+            whole = n * (n + 1) // 2
+            no = [str(total) for total in range(1, whole) if total not in possible(n)]
+            what = f"an X-sum here is 1 to {whole}{', but never ' if no else ''}{', '.join(no)}"
+            raise RuleError("value", f"{what}, and {shown(self.value)} came", "Write one of these numbers")
+
+    def holds(self, digits: Sequence[int]) -> bool | None:
+        """Say whether as many digits as the first one says make the value."""
+        held = self.held(digits)
+        return None if held is None else sum(held[: held[0]]) == self.value
+
+    def compile(self) -> list[Primitive]:
+        """An automaton that counts down from the first digit."""
+        return [Regular(self.cells, first_sum(self.value, self.grid.size))]
+
+    def draw(self) -> list[Shape]:
+        """The value outside, underlined."""
+        return [outside_plate(self.grid, self.cells, str(self.value), "underlined")]
+
+    @property
+    def phrases(self) -> Phrases:
+        """The words for it."""
+        return Phrases(
+            noun=f"X-sum of {self.value}",
+            parts=(
+                Part("first cell", "first cells", self.cells[:1]),
+                Part(f"cell of the {self.lane}", self.lane, self.cells),
+            ),
+            law=f"as many digits as the first one says make {self.value}",
+            spoken="An underlined number is the total of the first digits; the very first says how many.",
+            written=(
+                "An underlined number outside the grid is the sum of the first X digits seen from there, "
+                "X being the very first of them."
+            ),
+        )
