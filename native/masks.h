@@ -1,0 +1,22 @@
+// Sets of digits, and the small helpers that every part of the core shares.
+#pragma once
+
+#include <bit>
+#include <cstdint>
+
+namespace saywhy {
+
+// A set of digits: bit d - 1 stands for digit d, so sizes up to 16 fit.
+using Mask = std::uint16_t;
+
+constexpr int kMostDigits = 16;
+constexpr int kMostCells = 256;
+
+inline int size_of(Mask digits) { return std::popcount(digits); }
+inline bool is_single(Mask digits) { return digits != 0 && (digits & (digits - 1)) == 0; }
+inline Mask full_mask(int n) { return static_cast<Mask>((1u << n) - 1); }
+
+// The place from 0 of the lowest digit in a set that is not empty; the digit itself is one more.
+inline int lowest(unsigned digits) { return std::countr_zero(digits); }
+
+}  // namespace saywhy

@@ -1,0 +1,191 @@
+#include "model.h"
+
+#include <algorithm>
+#include <stdexcept>
+#include <string>
+
+#include "count.h"
+#include "linear.h"
+#include "pair.h"
+#include "regular.h"
+#include "space.h"
+#include "table.h"
+
+namespace saywhy {
+
+namespace {
+
+[[noreturn]] void refuse(const std::string& what) { throw std::invalid_argument(what); }
+
+// Longer lines have too many fillings for a table, or are not worth the listing.
+constexpr int kTableArity = 6;
+
+}  // namespace
+
+Model::Model(int n, int cells) : n_(n), cells_(cells) {
+    if (n < 1 || n > kMostDigits) refuse("digits: 1 to 16 expected, " + std::to_string(n) + " came");
+    if (cells < 1 || cells > kMostCells) refuse("cells: 1 to 256 expected, " + std::to_string(cells) + " came");
+}
+
+Model::~Model() = default;
+
+int Model::size() const {
+    const std::lock_guard lock(guard_);
+    return static_cast<int>(primitives_.size());
+}
+
+std::vector<std::uint16_t> Model::checked(const std::vector<int>& cells, bool repeats) const {
+    std::vector<bool> met(cells_, false);
+    std::vector<std::uint16_t> good;
+    if (cells.empty()) refuse("cells: at least one expected, none came");
+    if (cells.size() > static_cast<std::size_t>(kMostCells)) refuse("cells: at most 256 expected");
+    for (const int cell : cells) {
+        if (cell < 0 || cell >= cells_) {
+            refuse("cells: 0 to " + std::to_string(cells_ - 1) + " expected, " + std::to_string(cell) + " came");
+        }
+        if (met[cell] && !repeats) refuse("cells: different ones expected, " + std::to_string(cell) + " came twice");
+        met[cell] = true;
+        good.push_back(static_cast<std::uint16_t>(cell));
+    }
+    return good;
+}
+
+int Model::add(Kind kind, std::vector<std::uint16_t> cells, Shape shape) {
+    const std::lock_guard lock(guard_);
+    int number = -1;
+    if (kind != Kind::different) {
+        std::vector<long long> key{static_cast<long long>(kind), shape.arity, shape.total};
+        key.insert(key.end(), shape.numbers.begin(), shape.numbers.end());
+        key.insert(key.end(), shape.accepting.begin(), shape.accepting.end());
+        const auto [found, fresh] = shape_numbers_.emplace(std::move(key), static_cast<int>(shapes_.size()));
+        if (fresh) {
+            shapes_.push_back(std::move(shape));
+            choices_.emplace_back();
+        }
+        number = found->second;
+    }
+    primitives_.push_back({kind, number, std::move(cells)});
+    return static_cast<int>(primitives_.size()) - 1;
+}
+
+int Model::add_different(const std::vector<int>& cells) {
+    return add(Kind::different, checked(cells, false), {});
+}
+
+int Model::add_linear(const std::vector<int>& coefficients, const std::vector<int>& cells, long long total) {
+    auto good = checked(cells, false);
+    if (coefficients.size() != cells.size()) refuse("coefficients: as many as cells expected");
+    long long most = 0;
+    for (const int c : coefficients) {
+        if (c == 0) refuse("coefficients: none may be 0");
+        most += std::llabs(c) * (n_ - 1);
+    }
+    if (most > kMostSum) refuse("coefficients: too large, the sum could reach " + std::to_string(most));
+    Shape shape{Kind::linear, static_cast<int>(good.size()), coefficients, {}, std::clamp(total, -4 * kMostSum, 4 * kMostSum)};
+    return add(Kind::linear, std::move(good), std::move(shape));
+}
+
+int Model::add_pair(int a, int b, const std::vector<int>& table) {
+    auto good = checked({a, b}, false);
+    if (table.size() != static_cast<std::size_t>(n_)) refuse("table: one mask a digit expected");
+    for (const int mask : table) {
+        if (mask < 0 || mask > full_mask(n_)) refuse("table: masks of digits 1 to n expected");
+    }
+    return add(Kind::pair, std::move(good), Shape{Kind::pair, 2, table, {}, 0});
+}
+
+int Model::add_regular(const std::vector<int>& cells, const std::vector<int>& moves, const std::vector<int>& accepting) {
+    auto good = checked(cells, true);
+    const std::size_t states = moves.size() / n_;
+    if (states == 0 || moves.size() != states * n_) refuse("automaton: n moves a state expected");
+    if (states > 65534) refuse("automaton: at most 65534 states expected");
+    for (const int to : moves) {
+        if (to < -1 || to >= static_cast<int>(states)) refuse("automaton: a move leads to no state");
+    }
+    Shape shape{Kind::regular, static_cast<int>(good.size()), moves, std::vector<bool>(states, false), 0};
+    for (const int state : accepting) {
+        if (state < 0 || state >= static_cast<int>(states)) refuse("automaton: an accepting state is no state");
+        shape.accepting[state] = true;
+    }
+    return add(Kind::regular, std::move(good), std::move(shape));
+}
+
+int Model::add_count(const std::vector<int>& cells) {
+    auto good = checked(cells, false);
+    Shape shape{Kind::count, static_cast<int>(good.size()), {}, {}, 0};
+    return add(Kind::count, std::move(good), std::move(shape));
+}
+
+void Model::close() {
+    const std::lock_guard lock(guard_);
+    if (closed_at_ < 0) closed_at_ = static_cast<int>(primitives_.size());
+}
+
+std::vector<bool> Model::satisfied(const std::vector<int>& filling) {
+    if (filling.size() != static_cast<std::size_t>(cells_)) refuse("filling: one digit a cell expected");
+    for (const int digit : filling) {
+        if (digit < 1 || digit > n_) refuse("filling: digits 1 to n expected");
+    }
+    const std::lock_guard lock(guard_);
+    std::vector<bool> holds;
+    for (const Primitive& primitive : primitives_) {
+        std::vector<Mask> held;
+        for (const int cell : primitive.cells) held.push_back(static_cast<Mask>(1u << (filling[cell] - 1)));
+        if (primitive.kind == Kind::different) {
+            Mask met = 0;
+            for (const Mask digit : held) met |= digit;
+            holds.push_back(size_of(met) == static_cast<int>(held.size()));
+        } else {
+            holds.push_back(propagator(primitive.shape, 0).propagator->filter(held.data()));
+        }
+    }
+    return holds;
+}
+
+Model::Choice Model::propagator(int number, Seen seen) {
+    const auto known = choices_[number].find(seen);
+    if (known != choices_[number].end()) return known->second;
+    const Shape& shape = shapes_[number];
+    std::unique_ptr<const Propagator> made;
+    std::optional<Tuples> fillings;
+    bool knows_sight = false;
+    if (shape.kind == Kind::pair) {
+        std::vector<Mask> allowed(shape.numbers.begin(), shape.numbers.end());
+        made = std::make_unique<Pair>(n_, allowed, sees(seen, 0, 1));
+        knows_sight = true;
+    } else if (shape.kind == Kind::linear) {
+        auto linear = std::make_unique<Linear>(n_, shape.numbers, shape.total);
+        if (shape.arity <= kTableArity) fillings = linear->fillings(seen, kTableLimit);
+        made = std::move(linear);
+    } else if (shape.kind == Kind::regular) {
+        auto regular = std::make_unique<Regular>(n_, shape.arity, shape.numbers, shape.accepting);
+        if (shape.arity <= kTableArity) fillings = regular->fillings(seen, kTableLimit);
+        made = std::move(regular);
+    } else {
+        made = std::make_unique<Count>(n_, shape.arity);
+    }
+    if (fillings) {
+        made = std::make_unique<Table>(n_, *fillings);
+        knows_sight = true;
+    }
+    const Choice choice{made.get(), knows_sight};
+    propagators_.push_back(std::move(made));
+    choices_[number].emplace(seen, choice);
+    return choice;
+}
+
+Lease::Lease(Model& model) : model_(model) {
+    const std::lock_guard lock(model.guard_);
+    if (!model.idle_.empty()) {
+        space_ = std::move(model.idle_.back());
+        model.idle_.pop_back();
+    }
+    if (!space_) space_ = std::make_unique<Space>(model);
+}
+
+Lease::~Lease() {
+    const std::lock_guard lock(model_.guard_);
+    model_.idle_.push_back(std::move(space_));
+}
+
+}  // namespace saywhy

@@ -1,0 +1,191 @@
+// The Python face of the core: lists of masks in, lists and tuples out, nothing clever.
+#include <nanobind/nanobind.h>
+#include <nanobind/stl/optional.h>
+#include <nanobind/stl/tuple.h>
+#include <nanobind/stl/vector.h>
+
+#include <stdexcept>
+
+#include "search.h"
+
+namespace nb = nanobind;
+using namespace nb::literals;
+using namespace saywhy;
+
+namespace {
+
+struct Cancel {
+    std::atomic<bool> set{false};
+};
+
+using Ids = std::vector<int>;
+using Masks = std::vector<Mask>;
+
+std::vector<Mask> checked(const Model& model, const Masks& domains) {
+    if (static_cast<int>(domains.size()) != model.cells()) {
+        throw std::invalid_argument("domains: one mask for each of the " + std::to_string(model.cells()) +
+                                    " cells expected, " + std::to_string(domains.size()) + " came");
+    }
+    return domains;
+}
+
+// The limits of one call. Waiting signals (Ctrl-C) are looked at from inside the search; `raise()` then hands
+// the exception on.
+class Call {
+  public:
+    Call(std::optional<std::uint64_t> nodes, std::optional<double> seconds, const Cancel* cancel) {
+        if (nodes) limits.nodes = *nodes;
+        if (seconds) {
+            if (!(*seconds >= 0)) throw std::invalid_argument("seconds: 0 or more expected");
+            const auto span = std::chrono::duration<double>(std::min(*seconds, 1e8));
+            limits.deadline = std::chrono::steady_clock::now() +
+                              std::chrono::duration_cast<std::chrono::steady_clock::duration>(span);
+        }
+        if (cancel) limits.cancel = &cancel->set;
+        limits.interrupted = [this] {
+            const nb::gil_scoped_acquire held;
+            return raised_ = PyErr_CheckSignals() != 0;
+        };
+    }
+    void raise() const {
+        if (raised_) throw nb::python_error();
+    }
+    Limits limits;
+
+  private:
+    bool raised_ = false;
+};
+
+struct Opened {
+    Opened(Model& model, const std::optional<Ids>& primitives, const Masks& domains) : space(model) {
+        if (primitives) {
+            space->open(*primitives);
+        } else {
+            space->open_all();
+        }
+        space->gather(domains, local.data());
+    }
+    Lease space;
+    std::array<Mask, kMostCells> local;
+};
+
+std::vector<int> digits_of(const Space& space, const Mask* filling, int cells) {
+    std::vector<int> digits(cells, 0);
+    for (int cell = 0; cell < space.cells(); ++cell) digits[space.global(cell)] = lowest(filling[cell]) + 1;
+    return digits;
+}
+
+auto search(Model& model, const std::optional<Ids>& primitives, const Masks& given, std::uint64_t limit,
+            std::size_t keep, std::optional<std::uint64_t> nodes, std::optional<double> seconds,
+            const Cancel* cancel, std::uint64_t seed) {
+    const Masks domains = checked(model, given);
+    Call call(nodes, seconds, cancel);
+    std::vector<std::vector<int>> kept;
+    std::uint64_t found = 0;
+    bool finished = true;
+    {
+        const nb::gil_scoped_release free;
+        Opened opened(model, primitives, domains);
+        Space& space = *opened.space;
+        if (limit == 0) {
+            finished = false;
+        } else if (space.settle(opened.local.data())) {
+            Search search(space, call.limits, seed);
+            const End end = search.run(opened.local.data(), [&](const Mask* filling) {
+                if (kept.size() < keep) kept.push_back(digits_of(space, filling, model.cells()));
+                return ++found < limit;
+            });
+            finished = end == End::exhausted;
+        }
+    }
+    call.raise();
+    return std::make_tuple(found, kept, finished, call.limits.used, call.limits.out);
+}
+
+auto supports(Model& model, const std::optional<Ids>& primitives, const Masks& given,
+              std::optional<std::uint64_t> nodes, std::optional<double> seconds, const Cancel* cancel,
+              std::uint64_t seed) {
+    Masks domains = checked(model, given);
+    Call call(nodes, seconds, cancel);
+    bool finished = false;
+    {
+        const nb::gil_scoped_release free;
+        Opened opened(model, primitives, domains);
+        finished = support(*opened.space, opened.local.data(), call.limits, seed);
+        opened.space->scatter(opened.local.data(), domains);
+    }
+    call.raise();
+    return std::make_tuple(domains, finished, call.limits.used);
+}
+
+auto fillings(Model& model, const std::optional<Ids>& primitives, const std::vector<int>& cells, const Masks& given,
+              std::size_t limit, std::optional<std::uint64_t> nodes, std::optional<double> seconds,
+              const Cancel* cancel) {
+    const Masks domains = checked(model, given);
+    Call call(nodes, seconds, cancel);
+    std::vector<std::vector<int>> found;
+    bool finished = true;
+    {
+        const nb::gil_scoped_release free;
+        Opened opened(model, primitives, domains);
+        Space& space = *opened.space;
+        std::vector<int> local;
+        for (const int cell : cells) {
+            if (cell < 0 || cell >= model.cells() || space.local(cell) < 0) {
+                throw std::invalid_argument("cells: " + std::to_string(cell) + " is touched by none of the primitives");
+            }
+            local.push_back(space.local(cell));
+        }
+        if (limit == 0) {
+            finished = false;
+        } else if (space.settle(opened.local.data())) {
+            Search search(space, call.limits);
+            const End end = search.project(opened.local.data(), local, [&](const Mask* filling) {
+                std::vector<int> digits;
+                for (const int cell : local) digits.push_back(lowest(filling[cell]) + 1);
+                found.push_back(std::move(digits));
+                return found.size() < limit;
+            });
+            finished = end == End::exhausted;
+        }
+    }
+    call.raise();
+    return std::make_tuple(found, finished);
+}
+
+}  // namespace
+
+NB_MODULE(_native, m) {
+    m.doc() = "The native core: cells, digits and five primitives; see saywhy.engine for the calls to use.";
+
+    nb::class_<Cancel>(m, "Cancel", "A flag that stops a running query, from any thread.")
+        .def(nb::init<>())
+        .def("set", [](Cancel& self) { self.set = true; }, "Stop every query that was given this flag.")
+        .def("clear", [](Cancel& self) { self.set = false; }, "Make the flag usable again.")
+        .def_prop_ro("is_set", [](const Cancel& self) { return self.set.load(); }, "Whether it was set.");
+
+    nb::class_<Model>(m, "Model", "Cells, digits 1 to n, and primitives; ids count from 0 in order of adding.")
+        .def(nb::init<int, int>(), "n"_a, "cells"_a)
+        .def("add_different", &Model::add_different, "cells"_a, "Add: no digit twice among these cells.")
+        .def("add_linear", &Model::add_linear, "coefficients"_a, "cells"_a, "total"_a,
+             "Add: the weighted sum equals the total.")
+        .def("add_pair", &Model::add_pair, "a"_a, "b"_a, "table"_a,
+             "Add: a relation; ``table[d - 1]`` is the mask that digit d of ``a`` allows in ``b``.")
+        .def("add_regular", &Model::add_regular, "cells"_a, "moves"_a, "accepting"_a,
+             "Add: a word of an automaton; ``moves[state * n + d - 1]`` is the next state or -1.")
+        .def("add_count", &Model::add_count, "cells"_a, "Add: each digit d that occurs here occurs d times.")
+        .def("close", &Model::close, "Leave primitives added from now on out of queries on the whole problem.")
+        .def("satisfied", &Model::satisfied, "filling"_a, "Say for each primitive whether it holds on a filling.")
+        .def_prop_ro("digits", &Model::digits, "The largest digit.")
+        .def_prop_ro("cells", &Model::cells, "The number of cells.")
+        .def("__len__", &Model::size)
+        .def("search", &search, "primitives"_a.none(), "domains"_a, "limit"_a, "keep"_a, "nodes"_a.none() = nb::none(),
+             "seconds"_a.none() = nb::none(), "cancel"_a.none() = nb::none(), "seed"_a = 0,
+             "Search for up to ``limit`` fillings: (found, first ``keep`` of them, exhausted, nodes, out of budget).")
+        .def("supports", &supports, "primitives"_a.none(), "domains"_a, "nodes"_a.none() = nb::none(),
+             "seconds"_a.none() = nb::none(), "cancel"_a.none() = nb::none(), "seed"_a = 0,
+             "Give (digits that occur in some joint filling, finished, nodes).")
+        .def("fillings", &fillings, "primitives"_a.none(), "cells"_a, "domains"_a, "limit"_a,
+             "nodes"_a.none() = nb::none(), "seconds"_a.none() = nb::none(), "cancel"_a.none() = nb::none(),
+             "List up to ``limit`` distinct choices of digits for ``cells`` that can be filled up: (list, complete).");
+}

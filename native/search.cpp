@@ -1,0 +1,167 @@
+#include "search.h"
+
+#include <algorithm>
+#include <cstring>
+
+namespace saywhy {
+
+bool Limits::spend() {
+    if (out || used >= pause) return false;
+    if (used >= nodes || (cancel && cancel->load(std::memory_order_relaxed))) return !(out = true);
+    if (++used % 32 == 0) {
+        if (deadline && std::chrono::steady_clock::now() >= *deadline) return !(out = true);
+        if (used % 4096 == 0 && interrupted && interrupted()) return !(out = true);
+    }
+    return true;
+}
+
+Search::Search(Space& space, Limits& limits, std::uint64_t seed)
+    : space_(space),
+      limits_(limits),
+      state_(seed ? seed * 0x9e3779b97f4a7c15u | 1 : 0),
+      stride_(std::max(1, space.cells())),
+      stack_(static_cast<std::size_t>(stride_) * (space.cells() + 2)),
+      decisions_(space.cells() + 2) {}
+
+// Marsaglia's xorshift: deterministic, and good enough to break ties.
+std::uint64_t Search::random() {
+    state_ ^= state_ << 13;
+    state_ ^= state_ >> 7;
+    state_ ^= state_ << 17;
+    return state_;
+}
+
+int Search::choose(const Mask* domains) const {
+    int best = -1;
+    float best_size = 0, best_weight = 0;
+    for (int cell = 0; cell < space_.cells(); ++cell) {
+        const unsigned held = domains[cell];
+        if (!(held & (held - 1))) continue;
+        const auto size = static_cast<float>(std::popcount(held));
+        const float weight = space_.weight(cell);
+        if (best < 0 || size * best_weight < best_size * weight) {
+            best = cell;
+            best_size = size;
+            best_weight = weight;
+        }
+    }
+    return best;
+}
+
+Mask Search::pick(Mask digits, Mask wanted) {
+    if (digits & wanted) digits &= wanted;
+    if (state_) {
+        for (auto skip = random() % static_cast<unsigned>(size_of(digits)); skip; --skip) digits &= digits - 1;
+    }
+    return digits & static_cast<Mask>(-digits);
+}
+
+// Places a digit on a fresh level; false if it contradicts itself.
+bool Search::descend(int& depth, int cell, Mask wanted) {
+    const Mask* before = level(depth);
+    const Mask digit = pick(before[cell], wanted);
+    decisions_[depth] = {cell, digit};
+    Mask* domains = level(++depth);
+    std::memcpy(domains, before, sizeof(Mask) * space_.cells());
+    domains[cell] = digit;
+    space_.touch(cell, domains);
+    return space_.propagate(domains);
+}
+
+// Takes back decisions until one can be denied without contradiction; false when none is left.
+bool Search::back_up(int& depth) {
+    while (depth > 0) {
+        const Decision refuted = decisions_[--depth];
+        Mask* domains = level(depth);
+        domains[refuted.cell] &= static_cast<Mask>(~refuted.digit);
+        space_.touch(refuted.cell, domains);
+        if (space_.propagate(domains)) return true;
+    }
+    return false;
+}
+
+End Search::run(const Mask* settled, const std::function<bool(const Mask*)>& visit, const Mask* wanted) {
+    std::memcpy(level(0), settled, sizeof(Mask) * space_.cells());
+    int depth = 0;
+    for (;;) {
+        const int cell = choose(level(depth));
+        if (cell < 0) {
+            if (!visit(level(depth))) return End::enough;
+        } else {
+            if (!limits_.spend()) return End::stopped;
+            if (descend(depth, cell, wanted ? wanted[cell] : Mask{0})) continue;
+        }
+        if (!back_up(depth)) return End::exhausted;
+    }
+}
+
+End Search::project(const Mask* settled, std::span<const int> cells, const std::function<bool(const Mask*)>& visit) {
+    std::memcpy(level(0), settled, sizeof(Mask) * space_.cells());
+    Search rest(space_, limits_);
+    int depth = 0;
+    for (;;) {
+        const Mask* domains = level(depth);
+        int cell = -1;
+        for (const int candidate : cells) {
+            if (!is_single(domains[candidate]) && (cell < 0 || size_of(domains[candidate]) < size_of(domains[cell]))) {
+                cell = candidate;
+            }
+        }
+        if (cell < 0) {
+            const End end = rest.run(domains, [](const Mask*) { return false; });
+            if (end == End::stopped) return End::stopped;
+            if (end == End::enough && !visit(domains)) return End::enough;
+        } else {
+            if (!limits_.spend()) return End::stopped;
+            if (descend(depth, cell, 0)) continue;
+        }
+        if (!back_up(depth)) return End::exhausted;
+    }
+}
+
+// A filling found is a witness for every digit in it, so most digits never get a search of their own. Hard
+// questions are put off: each round allows every open digit more nodes than the last.
+bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
+    const int cells = space.cells();
+    const auto none = [&] {
+        std::fill(domains, domains + cells, Mask{0});
+        return true;
+    };
+    if (!space.settle(domains)) return none();
+    if (space.rest_is_exact()) return true;
+    std::array<Mask, kMostCells> open, trial;
+    std::copy(domains, domains + cells, open.begin());
+    const auto witness = [&](const Mask* filling) {
+        for (int cell = 0; cell < cells; ++cell) open[cell] &= static_cast<Mask>(~filling[cell]);
+        return false;
+    };
+    Search search(space, limits, seed);
+    for (std::uint64_t allowance = 64;; allowance *= 4) {
+        bool waiting = false;
+        for (int cell = 0; cell < cells; ++cell) {
+            for (unsigned left = open[cell]; left; left &= (left - 1) & open[cell]) {
+                const auto digit = static_cast<Mask>(left & -left);
+                std::copy(domains, domains + cells, trial.begin());
+                trial[cell] = digit;
+                space.touch(cell, trial.data());
+                if (space.propagate(trial.data())) {
+                    limits.pause = limits.used + allowance;
+                    const End end = search.run(trial.data(), witness, open.data());
+                    limits.pause = UINT64_MAX;
+                    if (limits.out) return false;
+                    if (end == End::stopped) waiting = true;
+                    if (end != End::exhausted) continue;
+                }
+                open[cell] &= static_cast<Mask>(~digit);
+                domains[cell] &= static_cast<Mask>(~digit);
+                if (domains[cell] == 0) return none();
+                space.touch(cell, domains);
+                if (!space.propagate(domains)) return none();
+                for (int c = 0; c < cells; ++c) open[c] &= domains[c];
+            }
+        }
+        if (!waiting) return true;
+    }
+}
+
+}  // namespace saywhy

@@ -1,0 +1,101 @@
+"""
+The native core: cells, digits and five primitives; see saywhy.engine for the calls to use.
+"""
+
+from collections.abc import Sequence
+
+class Cancel:
+    """A flag that stops a running query, from any thread."""
+
+    def __init__(self) -> None: ...
+    def set(self) -> None:
+        """Stop every query that was given this flag."""
+
+    def clear(self) -> None:
+        """Make the flag usable again."""
+
+    @property
+    def is_set(self) -> bool:
+        """Whether it was set."""
+
+class Model:
+    """
+    Cells, digits 1 to n, and primitives; ids count from 0 in order of adding.
+    """
+
+    def __init__(self, n: int, cells: int) -> None: ...
+    def add_different(self, cells: Sequence[int]) -> int:
+        """Add: no digit twice among these cells."""
+
+    def add_linear(self, coefficients: Sequence[int], cells: Sequence[int], total: int) -> int:
+        """Add: the weighted sum equals the total."""
+
+    def add_pair(self, a: int, b: int, table: Sequence[int]) -> int:
+        """
+        Add: a relation; ``table[d - 1]`` is the mask that digit d of ``a`` allows in ``b``.
+        """
+
+    def add_regular(self, cells: Sequence[int], moves: Sequence[int], accepting: Sequence[int]) -> int:
+        """
+        Add: a word of an automaton; ``moves[state * n + d - 1]`` is the next state or -1.
+        """
+
+    def add_count(self, cells: Sequence[int]) -> int:
+        """Add: each digit d that occurs here occurs d times."""
+
+    def close(self) -> None:
+        """
+        Leave primitives added from now on out of queries on the whole problem.
+        """
+
+    def satisfied(self, filling: Sequence[int]) -> list[bool]:
+        """Say for each primitive whether it holds on a filling."""
+
+    @property
+    def digits(self) -> int:
+        """The largest digit."""
+
+    @property
+    def cells(self) -> int:
+        """The number of cells."""
+
+    def __len__(self) -> int: ...
+    def search(
+        self,
+        primitives: Sequence[int] | None,
+        domains: Sequence[int],
+        limit: int,
+        keep: int,
+        nodes: int | None = None,
+        seconds: float | None = None,
+        cancel: Cancel | None = None,
+        seed: int = 0,
+    ) -> tuple[int, list[list[int]], bool, int, bool]:
+        """
+        Search for up to ``limit`` fillings: (found, first ``keep`` of them, exhausted, nodes, out of budget).
+        """
+
+    def supports(
+        self,
+        primitives: Sequence[int] | None,
+        domains: Sequence[int],
+        nodes: int | None = None,
+        seconds: float | None = None,
+        cancel: Cancel | None = None,
+        seed: int = 0,
+    ) -> tuple[list[int], bool, int]:
+        """Give (digits that occur in some joint filling, finished, nodes)."""
+
+    def fillings(
+        self,
+        primitives: Sequence[int] | None,
+        cells: Sequence[int],
+        domains: Sequence[int],
+        limit: int,
+        nodes: int | None = None,
+        seconds: float | None = None,
+        cancel: Cancel | None = None,
+    ) -> tuple[list[list[int]], bool]:
+        """
+        List up to ``limit`` distinct choices of digits for ``cells`` that can be filled up: (list, complete).
+        """
