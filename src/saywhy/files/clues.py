@@ -32,12 +32,11 @@ def read_clues(
         layout: The lines.
         problems: Added to.
     """
-    known = rules.clue_rules() if tables else {}
     found = []
     for number, table in enumerate(tables):
         if len(problems) > limits.MOST_PROBLEMS:
             break
-        reader = _ClueReader(number, grid, layout, known)
+        reader = _ClueReader(number, grid, layout)
         clue = reader.read(table)
         problems += reader.problems
         if clue is not None:
@@ -48,34 +47,31 @@ def read_clues(
 class _ClueReader:
     """Reads one clue and collects what is wrong with it."""
 
-    def __init__(
-        self, number: int, grid: Grid | None, layout: Layout, known: dict[str, type[ClueRule]]
-    ) -> None:
+    def __init__(self, number: int, grid: Grid | None, layout: Layout) -> None:
         self.number = number
         self.owner = f"clue {number + 1}"
         self.grid = grid
         self.layout = layout
-        self.known = known
         self.problems: list[Problem] = []
         self.told: set[str] = set()
 
     def read(self, table: dict[str, Any]) -> Clue | None:
         """Give the clue; None where there is a problem."""
-        rule = self.known.get(str(table.get("rule")))
-        if rule is not None:
+        rule = rules.find(str(table.get("rule")))
+        if rule is not None and issubclass(rule, ClueRule):
             self.owner = f"clue {self.number + 1} ({rule.name})"
         fields, wrong = convert(table, ClueFields, self.owner, self._line)
         self.problems += wrong
         self.told = {(problem.field or "").removeprefix(f"{self.owner}, ") for problem in wrong}
         if fields is None:
             return None
-        if rule is None:
+        if rule is None or not issubclass(rule, ClueRule):
             what = f"there is no rule {shown(fields.rule)} for a clue"
-            self._wrong("rule", what, _other_place(fields.rule, self.known))
+            self._wrong("rule", what, _other_place(fields.rule))
         if self.grid is None:
             return None
         clue = self._clue(fields, self.grid)
-        if rule is not None:
+        if rule is not None and issubclass(rule, ClueRule):
             self._check(rule, clue, self.grid)
         return None if self.problems else clue
 
@@ -149,8 +145,8 @@ def _number(held: int | msgspec.UnsetType) -> int | None:
     return None if isinstance(held, msgspec.UnsetType) else held
 
 
-def _other_place(name: str, known: dict[str, type[ClueRule]]) -> str:
+def _other_place(name: str) -> str:
     """Give how to mend a name that is no clue rule."""
     if name in rules.grid_rules():
         return f'It is a rule of the whole grid: write rules = ["{name}"] above the clues'
-    return meant(name, known, "Name a rule of the rules page")
+    return meant(name, rules.clue_rules(), "Name a rule of the rules page")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,6 +15,8 @@ from saywhy.files import limits
 from saywhy.files.plain import looks_plain, read_line
 from saywhy.puzzle import Puzzle
 
+_AT_LINE = re.compile(r"(.+):([1-9]\d{0,8})")
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -24,11 +27,13 @@ class Entry:
         source: The file's name; in a file of puzzle lines with the line, ``grids.txt:17``.
         puzzle: None where there is an error.
         error: None where there is a puzzle.
+        line: In a file of puzzle lines, the line.
     """
 
     source: str
     puzzle: Puzzle | None = None
     error: SaywhyError | None = None
+    line: int | None = None
 
 
 def entries(path: str | Path) -> Iterator[Entry]:
@@ -36,10 +41,15 @@ def entries(path: str | Path) -> Iterator[Entry]:
     Give the puzzles of a file one by one; what is wrong comes as an entry and is never raised.
 
     Args:
-        path: A TOML file (one puzzle) or a file of puzzle lines; ``-`` is the standard input.
+        path: A TOML file (one puzzle) or a file of puzzle lines; ``grids.txt:17`` is one line of such a
+            file, ``-`` the standard input.
     """
     name = str(path)
+    at_line = _AT_LINE.fullmatch(name)
     try:
+        if at_line and not Path(name).exists():
+            yield _single(at_line[1], int(at_line[2]))
+            return
         with _opened(path) as file:
             yield from entries_of(file, name)
     except SaywhyError as error:
@@ -48,6 +58,17 @@ def entries(path: str | Path) -> Iterator[Entry]:
         reason = (error.strerror or str(error)).lower()
         problem = Problem(f"the file cannot be opened: {reason}", "Check the name and that it can be read")
         yield Entry(name, error=UnreadableError(problem, name))
+
+
+def _single(path: str, number: int) -> Entry:
+    """Give one line of a file of puzzle lines."""
+    for entry in entries(path):
+        if entry.line is None and entry.error is not None:
+            return entry
+        if entry.line == number:
+            return entry
+    problem = Problem("there is no puzzle on this line", "Name another line", line=number)
+    return Entry(f"{path}:{number}", error=NotAllowedError(problem, path))
 
 
 def entries_of(file: BinaryIO, name: str) -> Iterator[Entry]:
@@ -130,7 +151,7 @@ def _lines(head: bytes, file: BinaryIO, name: str) -> Iterator[Entry]:
             puzzle = read_line(decode(data, name), number, name)
         except SaywhyError as error:
             at = [Problem(p.what, p.mend, p.field, number) for p in error.problems]
-            yield Entry(where, error=type(error)(at, name))
+            yield Entry(where, error=type(error)(at, name), line=number)
             bad += 1
             if bad >= limits.MOST_BAD_LINES:
                 what = f"{bad} lines do not read, so the rest was left alone"
@@ -139,7 +160,7 @@ def _lines(head: bytes, file: BinaryIO, name: str) -> Iterator[Entry]:
             continue
         if puzzle is not None:
             empty, found = 0, True
-            yield Entry(where, puzzle=puzzle)
+            yield Entry(where, puzzle=puzzle, line=number)
             continue
         empty += 1
         if empty > limits.MOST_EMPTY_LINES:

@@ -16,7 +16,7 @@ from saywhy.files.format1 import PuzzleFields
 from saywhy.files.layout import Layout, scan
 from saywhy.grid import BOXES, Grid
 from saywhy.puzzle import Puzzle
-from saywhy.rule import RuleError
+from saywhy.rule import GridRule, RuleError
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 
@@ -157,15 +157,13 @@ class _Reader:
         return list(dict.fromkeys(names))
 
     def _grid_rules(self, names: list[str], grid: Grid | None) -> tuple[str, ...]:
-        known = rules.grid_rules()
         for name in self._names(names, "rules"):
-            if name not in known:
-                self._wrong(
-                    f"there is no grid-wide rule {boards.shown(name)}", _other_place(name, known), "rules"
-                )
+            rule = rules.find(name)
+            if rule is None or not issubclass(rule, GridRule):
+                self._wrong(f"there is no grid-wide rule {boards.shown(name)}", _other_place(name), "rules")
             elif grid is not None:
                 try:
-                    known[name].read(grid)
+                    rule.read(grid)
                 except RuleError as error:
                     self._wrong(f"{name}: {error.what}", error.mend, "rules")
         return tuple(names)
@@ -187,10 +185,10 @@ class _Reader:
             self._wrong(error.what, error.mend, "all-given")
 
 
-def _other_place(name: str, known: dict[str, Any]) -> str:
+def _other_place(name: str) -> str:
     """Give how to mend a name that is no grid-wide rule."""
     if name == "all-given":
         return 'Write all-given = ["white-dot"] on a line of its own'
     if name in rules.clue_rules():
         return "It belongs to cells: write it as a [[clue]]"
-    return meant(name, known, "Remove it")
+    return meant(name, rules.grid_rules(), "Remove it")

@@ -1,5 +1,5 @@
 """
-The rules, found by discovery: every module of this package holds exactly one.
+The rules, found by discovery: every module of this package holds exactly one and is named like it.
 
 Adding a rule is adding one file here; nothing else is touched.
 """
@@ -14,24 +14,45 @@ from functools import cache, lru_cache
 
 from saywhy.grid import Grid
 from saywhy.puzzle import Clue, Puzzle
-from saywhy.rule import ClueRule, GridRule, GroupsRule, PairRule, Rule, check_clue
+from saywhy.rule import ClueRule, GridRule, GroupsRule, PairRule, Rule, RuleError, check_clue
 
 
 @cache
 def all_rules() -> dict[str, type[Rule]]:
     """Give every rule by its name in files, in alphabetical order."""
-    found: dict[str, type[Rule]] = {}
-    for info in pkgutil.iter_modules(__path__):
-        module = importlib.import_module(f"{__name__}.{info.name}")
-        for held in vars(module).values():
-            if (
-                isinstance(held, type)
-                and issubclass(held, Rule)
-                and held.__module__ == module.__name__
-                and not getattr(held, "__abstractmethods__", None)
-            ):
-                found[held.name] = held
-    return dict(sorted(found.items()))
+    found = (_held(module) for module in _modules().values())
+    return dict(sorted((rule.name, rule) for rule in found if rule is not None))
+
+
+def find(name: str) -> type[Rule] | None:
+    """
+    Give one rule by its name in files; None where there is none.
+
+    Only the file of this rule is imported: to import them all takes longer than most proofs.
+    """
+    module = _modules().get(name)
+    return None if module is None else _held(module)
+
+
+@cache
+def _modules() -> dict[str, str]:
+    """Give the module of each rule by the rule's name."""
+    return {info.name.replace("_", "-"): info.name for info in pkgutil.iter_modules(__path__)}
+
+
+@cache
+def _held(name: str) -> type[Rule] | None:
+    """Give the rule that a module holds."""
+    module = importlib.import_module(f"{__name__}.{name}")
+    for held in vars(module).values():
+        if (
+            isinstance(held, type)
+            and issubclass(held, Rule)
+            and held.__module__ == module.__name__
+            and not getattr(held, "__abstractmethods__", None)
+        ):
+            return held
+    return None
 
 
 def grid_rules() -> dict[str, type[GridRule]]:
@@ -71,7 +92,7 @@ def placed(puzzle: Puzzle) -> Placed:
     Raises:
         RuleError: A clue or grid-wide rule is not allowed here; the first one (``files`` reports them all).
     """
-    wide: dict[str, Rule] = {name: grid_rules()[name].read(puzzle.grid) for name in puzzle.rules}
+    wide: dict[str, Rule] = {name: _grid_rule(name).read(puzzle.grid) for name in puzzle.rules}
     if puzzle.all_given:
         from saywhy.rules.all_given import AllGiven
 
@@ -86,10 +107,23 @@ def place(clue: Clue, grid: Grid) -> ClueRule:
     Raises:
         RuleError: The clue is not allowed; the first thing found wrong.
     """
-    rule = clue_rules()[clue.rule]
+    rule = find(clue.rule)
+    if rule is None or not issubclass(rule, ClueRule):
+        raise _unknown(clue.rule)
     for wrong in check_clue(rule, clue, grid):
         raise wrong
     return rule.read(clue, grid)
+
+
+def _grid_rule(name: str) -> type[GridRule]:
+    rule = find(name)
+    if rule is None or not issubclass(rule, GridRule):
+        raise _unknown(name)
+    return rule
+
+
+def _unknown(name: str) -> RuleError:
+    return RuleError("rule", f"there is no rule {name[:40]!r} for this", "Name a rule of the rules page")
 
 
 def _tagged(clues: list[ClueRule]) -> tuple[ClueRule, ...]:

@@ -1,0 +1,1 @@
+"""The commands, found by discovery: every module of this package holds one, named ``command``."""

@@ -1,0 +1,77 @@
+"""``saywhy explain``: why is each digit forced?"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import click
+
+from saywhy.errors import NotAllowedError
+from saywhy.files import Entry, entries
+from saywhy.terminal.codes import OF_VERDICT, Exit, worse
+from saywhy.terminal.lines import print_error, print_json
+from saywhy.terminal.waiting import waiting
+
+if TYPE_CHECKING:
+    from saywhy.puzzle import Puzzle
+    from saywhy.reasoning import Path
+    from saywhy.second_opinion import PathReport
+
+
+@click.command()
+@click.argument("file", metavar="FILE")
+@click.option("--json", "as_json", is_flag=True, help="Print the whole path as one JSON object. This spoils.")
+@click.option("--reveal", is_flag=True, help="Print the talk track, beat by beat.")
+@click.option("--brief", is_flag=True, help="With --reveal: one short sentence a step.")
+@click.option("--certify", is_flag=True, help="Prove every step anew by an independent solver (OR-Tools).")
+def command(file: str, as_json: bool, reveal: bool, brief: bool, certify: bool) -> Exit:
+    """
+    Say why each digit is forced, in the words of a host.
+
+    Without --reveal and --json only what does not spoil the solve is printed: how long the path is and
+    what it takes. With --certify the exit code is 3 where a step could not be confirmed.
+    """
+    code = Exit.FINE
+    for entry in entries(file):
+        code = worse(code, _explain(entry, as_json, reveal, brief, certify))
+    return code
+
+
+def _explain(entry: Entry, as_json: bool, reveal: bool, brief: bool, certify: bool) -> Exit:
+    if entry.puzzle is None:
+        return print_error(entry, as_json=as_json)
+    from saywhy.reasoning import explain
+
+    with waiting("Looking for the path"):
+        path = explain(entry.puzzle)
+    code = OF_VERDICT[path.verdict]
+    report = None
+    if certify and path.steps:
+        try:
+            with waiting("Proving every step anew"):
+                report = _certified(entry.puzzle, path)
+        except NotAllowedError as error:  # the solver is not installed
+            return print_error(replace(entry, error=error), as_json=as_json)
+        code = code if report.sound else worse(code, Exit.UNDECIDED)
+    if as_json:
+        found = path.as_json(entry.source)
+        if report is not None:
+            found["certified"] = report.sound
+            found["faults"] = [str(fault) for fault in report.faults]
+        print_json(found)
+        return code
+    from saywhy.terminal import talk
+
+    talk.show_summary(entry.puzzle, entry.source, path, report)
+    if reveal:
+        talk.show(path, brief=brief)
+    elif path.steps:
+        click.echo("The path itself is shown with --reveal.")
+    return code
+
+
+def _certified(puzzle: Puzzle, path: Path) -> PathReport:
+    from saywhy.second_opinion import certify_path
+
+    return certify_path(puzzle, path.as_json(""))

@@ -1,0 +1,1 @@
+"""What every command shares: exit codes, JSON lines, errors, cards and waiting."""

@@ -1,0 +1,62 @@
+"""The talk track in text: every beat as it is spoken, with the cells that it points at."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+import click
+
+from saywhy.puzzle import Puzzle
+from saywhy.terminal.about import counted, heading, measures, rule_titles
+from saywhy.terminal.card import Card
+from saywhy.terminal.verdict import VERDICTS, add_effort
+
+if TYPE_CHECKING:
+    from saywhy.reasoning import Path
+    from saywhy.reasoning.step import PathStep
+    from saywhy.second_opinion import PathReport
+
+WIDTH = 88
+
+
+def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | None) -> None:
+    """Print what the path takes; nothing on it names a digit or a cell."""
+    card = Card(
+        heading(puzzle, source), {"unique": path.complete, "undecided": None}.get(path.verdict, False)
+    )
+    card.add("verdict", VERDICTS[path.verdict])
+    card.add("size", measures(puzzle))
+    if titles := rule_titles(puzzle):
+        card.add("rules", titles)
+    if path.steps:
+        reaches = "to the end" if path.complete else "not to the end: no further step was found"
+        card.add("path", f"{counted(len(path.steps), 'step')}, {reaches}")
+    if path.effort is not None:
+        add_effort(card, path.effort)
+    if report is not None:
+        card.add("certified", _certified(report))
+    card.show()
+
+
+def show(path: Path, *, brief: bool) -> None:
+    """Print the path beat by beat, or in brief a sentence a step."""
+    if brief:
+        for told in path.steps:
+            click.echo(f"{told.n:>4}  {told.told.brief}")
+        return
+    for number, group in groupby(path.steps, key=lambda told: told.beat):
+        click.echo(_beat(path, number, list(group)))
+
+
+def _beat(path: Path, number: int, steps: list[PathStep]) -> str:
+    spoken = click.wrap_text(path.beats[number - 1], WIDTH, f"\n{number:>4}  ", " " * 6)
+    written = "\n".join(click.wrap_text(told.told.written, WIDTH, " " * 8, " " * 8) for told in steps)
+    return f"{spoken}\n{click.style(written, dim=True)}"
+
+
+def _certified(report: PathReport) -> list[str]:
+    if report.sound:
+        return [f"all {len(report.steps)} steps proved anew in {report.seconds:.1f} s"]
+    lines = [f"{counted(len(report.faults), 'fault')}, {len(report.undecided)} not decided"]
+    return [*lines, *report.faults[:10]]
