@@ -101,6 +101,8 @@ class Rule(ABC):
 
     name: ClassVar[str]  #: in files: ``double-arrow``
     title: ClassVar[str]  #: for people: ``Double arrow``
+    #: A small puzzle file, but for its first line, with this rule and its options: for the rules page.
+    specimen: ClassVar[str]
     grid: Grid
 
     @property

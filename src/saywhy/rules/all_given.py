@@ -41,6 +41,22 @@ class AllGiven(Rule):
 
     name: ClassVar[str] = "all-given"
     title: ClassVar[str] = "All given"
+    specimen: ClassVar[str] = """
+size = 6
+all-given = ["white-dot"]
+
+[[clue]]
+rule = "white-dot"
+cells = "r2c1 r2c2"
+
+[[clue]]
+rule = "black-dot"
+cells = "r3c3 r4c3"
+
+[[clue]]
+rule = "white-dot"
+cells = "r5c5 r6c5"
+"""
 
     grid: Grid
     kinds: tuple[type[PairRule], ...]

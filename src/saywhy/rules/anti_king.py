@@ -34,6 +34,10 @@ class AntiKing(GridRule):
 
     name: ClassVar[str] = "anti-king"
     title: ClassVar[str] = "Anti-king"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["anti-king"]
+"""
 
     grid: Grid
 

@@ -34,6 +34,10 @@ class AntiKnight(GridRule):
 
     name: ClassVar[str] = "anti-knight"
     title: ClassVar[str] = "Anti-knight"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["anti-knight"]
+"""
 
     grid: Grid
 

@@ -38,6 +38,18 @@ class Arrow(CellsRule):
 
     name: ClassVar[str] = "arrow"
     title: ClassVar[str] = "Arrow"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "arrow"
+cells = "r2c2 r2c3 r3c4 r4c4"
+
+[[clue]]
+rule = "arrow"
+cells = "r6c1 r6c2 r5c3 r5c4 r5c5"
+pill = 2
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
     takes: ClassVar[frozenset[str]] = frozenset({"pill"})

@@ -45,6 +45,17 @@ class BetweenLine(CellsRule):
 
     name: ClassVar[str] = "between-line"
     title: ClassVar[str] = "Between line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "between-line"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "between-line"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 

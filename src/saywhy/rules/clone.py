@@ -31,6 +31,17 @@ class Clone(GroupsRule):
 
     name: ClassVar[str] = "clone"
     title: ClassVar[str] = "Clone"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "clone"
+groups = ['r1c1 r1c2 r2c1', 'r4c5 r4c6 r5c5']
+
+[[clue]]
+rule = "clone"
+groups = ["r3c2 r3c3", "r6c3 r6c4"]
+"""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "groups", tuple(tuple(sorted(group)) for group in self.groups))

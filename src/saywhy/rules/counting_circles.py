@@ -31,6 +31,13 @@ class CountingCircles(CellsRule):
 
     name: ClassVar[str] = "counting-circles"
     title: ClassVar[str] = "Counting circles"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "counting-circles"
+cells = "r1c1 r1c4 r2c6 r4c2 r5c5 r6c3"
+"""
     form: ClassVar[Form] = Form.CELLS
 
     def __post_init__(self) -> None:

@@ -33,6 +33,10 @@ class Diagonals(GridRule):
 
     name: ClassVar[str] = "diagonals"
     title: ClassVar[str] = "Diagonals"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["diagonals"]
+"""
 
     grid: Grid
 

@@ -32,6 +32,10 @@ class DisjointGroups(GridRule):
 
     name: ClassVar[str] = "disjoint-groups"
     title: ClassVar[str] = "Disjoint groups"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["disjoint-groups"]
+"""
 
     grid: Grid
 

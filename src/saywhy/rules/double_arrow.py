@@ -33,6 +33,17 @@ class DoubleArrow(CellsRule):
 
     name: ClassVar[str] = "double-arrow"
     title: ClassVar[str] = "Double arrow"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "double-arrow"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "double-arrow"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 

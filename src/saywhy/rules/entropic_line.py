@@ -44,6 +44,17 @@ class EntropicLine(CellsRule):
 
     name: ClassVar[str] = "entropic-line"
     title: ClassVar[str] = "Entropic line"
+    specimen: ClassVar[str] = """
+size = 9
+
+[[clue]]
+rule = "entropic-line"
+cells = "r2c2 r1c3 r2c4 r3c4 r4c5"
+
+[[clue]]
+rule = "entropic-line"
+cells = "r8c3 r7c4 r7c5 r8c6"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 

@@ -32,6 +32,13 @@ class EqualSumCages(GroupsRule):
 
     name: ClassVar[str] = "equal-sum-cages"
     title: ClassVar[str] = "Equal-sum cages"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "equal-sum-cages"
+groups = ['r1c1 r1c2', 'r3c4 r3c5 r4c5', 'r6c2']
+"""
 
     def __post_init__(self) -> None:
         owner: dict[int, int] = {}

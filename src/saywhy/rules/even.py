@@ -30,6 +30,21 @@ class Even(CellsRule):
 
     name: ClassVar[str] = "even"
     title: ClassVar[str] = "Even"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "even"
+cells = "r1c2"
+
+[[clue]]
+rule = "even"
+cells = "r3c5"
+
+[[clue]]
+rule = "even"
+cells = "r6c1"
+"""
     form: ClassVar[Form] = Form.CELL
 
     def holds(self, digits: Sequence[int]) -> bool | None:

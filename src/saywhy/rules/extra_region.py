@@ -32,6 +32,13 @@ class ExtraRegion(CellsRule):
 
     name: ClassVar[str] = "extra-region"
     title: ClassVar[str] = "Extra region"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "extra-region"
+cells = "r2c2 r2c3 r2c4 r3c3 r3c4 r4c3"
+"""
     form: ClassVar[Form] = Form.CELLS
     fewest: ClassVar[int] = 2
 

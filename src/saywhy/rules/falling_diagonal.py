@@ -31,6 +31,10 @@ class FallingDiagonal(GridRule):
 
     name: ClassVar[str] = "falling-diagonal"
     title: ClassVar[str] = "Falling diagonal"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["falling-diagonal"]
+"""
 
     grid: Grid
 

@@ -31,6 +31,17 @@ class HighSpot(CellsRule):
 
     name: ClassVar[str] = "high-spot"
     title: ClassVar[str] = "High spot"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "high-spot"
+cells = "r2c2"
+
+[[clue]]
+rule = "high-spot"
+cells = "r5c6"
+"""
     form: ClassVar[Form] = Form.CELL
 
     @property

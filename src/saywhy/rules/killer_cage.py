@@ -37,6 +37,23 @@ class KillerCage(CellsRule):
 
     name: ClassVar[str] = "killer-cage"
     title: ClassVar[str] = "Killer cage"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "killer-cage"
+cells = "r1c2 r1c3 r2c3"
+value = 7
+
+[[clue]]
+rule = "killer-cage"
+cells = "r4c4 r4c5 r5c5 r5c4"
+value = 16
+
+[[clue]]
+rule = "killer-cage"
+cells = "r6c1 r6c2"
+"""
     form: ClassVar[Form] = Form.AREA
     takes: ClassVar[frozenset[str]] = frozenset({"value"})
 

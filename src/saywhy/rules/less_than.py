@@ -31,6 +31,21 @@ class LessThan(CellsRule):
 
     name: ClassVar[str] = "less-than"
     title: ClassVar[str] = "Less than"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "less-than"
+cells = "r1c2 r1c3"
+
+[[clue]]
+rule = "less-than"
+cells = "r4c4 r3c4"
+
+[[clue]]
+rule = "less-than"
+cells = "r6c5 r6c4"
+"""
     form: ClassVar[Form] = Form.PAIR
 
     def holds(self, digits: Sequence[int]) -> bool | None:

@@ -36,6 +36,19 @@ class LittleKiller(CellsRule):
 
     name: ClassVar[str] = "little-killer"
     title: ClassVar[str] = "Little killer"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "little-killer"
+cells = "r1c2-r5c6"
+value = 17
+
+[[clue]]
+rule = "little-killer"
+cells = "r6c3-r4c1"
+value = 9
+"""
     form: ClassVar[Form] = Form.DIAGONAL
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 

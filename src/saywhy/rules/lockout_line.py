@@ -54,6 +54,18 @@ class LockoutLine(CellsRule):
 
     name: ClassVar[str] = "lockout-line"
     title: ClassVar[str] = "Lockout line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "lockout-line"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "lockout-line"
+cells = "r6c1 r5c1 r5c2 r6c3"
+value = 3
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
     takes: ClassVar[frozenset[str]] = frozenset({"value"})

@@ -31,6 +31,17 @@ class LowSpot(CellsRule):
 
     name: ClassVar[str] = "low-spot"
     title: ClassVar[str] = "Low spot"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "low-spot"
+cells = "r2c2"
+
+[[clue]]
+rule = "low-spot"
+cells = "r5c6"
+"""
     form: ClassVar[Form] = Form.CELL
 
     @property

@@ -31,6 +31,13 @@ class MagicSquare(CellsRule):
 
     name: ClassVar[str] = "magic-square"
     title: ClassVar[str] = "Magic square"
+    specimen: ClassVar[str] = """
+size = 9
+
+[[clue]]
+rule = "magic-square"
+cells = "r4c4 r4c5 r4c6 r5c4 r5c5 r5c6 r6c4 r6c5 r6c6"
+"""
     form: ClassVar[Form] = Form.CELLS
     fewest: ClassVar[int] = 9
 

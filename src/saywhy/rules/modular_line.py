@@ -42,6 +42,17 @@ class ModularLine(CellsRule):
 
     name: ClassVar[str] = "modular-line"
     title: ClassVar[str] = "Modular line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "modular-line"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "modular-line"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 

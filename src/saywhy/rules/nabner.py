@@ -53,6 +53,17 @@ class Nabner(CellsRule):
 
     name: ClassVar[str] = "nabner"
     title: ClassVar[str] = "Nabner"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "nabner"
+cells = "r2c2 r1c3 r2c4"
+
+[[clue]]
+rule = "nabner"
+cells = "r6c1 r5c2 r5c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

@@ -36,6 +36,10 @@ class NonConsecutive(GridRule):
 
     name: ClassVar[str] = "non-consecutive"
     title: ClassVar[str] = "Non-consecutive"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["non-consecutive"]
+"""
 
     grid: Grid
 

@@ -53,6 +53,19 @@ class NumberedRoom(OutsideRule):
 
     name: ClassVar[str] = "numbered-room"
     title: ClassVar[str] = "Numbered room"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "numbered-room"
+cells = "r1c2-r6c2"
+value = 4
+
+[[clue]]
+rule = "numbered-room"
+cells = "r3c6-r3c1"
+value = 2
+"""
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 
     value: int = 0

@@ -30,6 +30,21 @@ class Odd(CellsRule):
 
     name: ClassVar[str] = "odd"
     title: ClassVar[str] = "Odd"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "odd"
+cells = "r1c2"
+
+[[clue]]
+rule = "odd"
+cells = "r3c5"
+
+[[clue]]
+rule = "odd"
+cells = "r6c1"
+"""
     form: ClassVar[Form] = Form.CELL
 
     def holds(self, digits: Sequence[int]) -> bool | None:

@@ -36,6 +36,19 @@ class PairSum(CellsRule):
 
     name: ClassVar[str] = "pair-sum"
     title: ClassVar[str] = "Pair sum"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "pair-sum"
+cells = "r1c2 r1c3"
+value = 9
+
+[[clue]]
+rule = "pair-sum"
+cells = "r4c4 r5c4"
+value = 4
+"""
     form: ClassVar[Form] = Form.PAIR
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 

@@ -31,6 +31,17 @@ class Palindrome(CellsRule):
 
     name: ClassVar[str] = "palindrome"
     title: ClassVar[str] = "Palindrome"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "palindrome"
+cells = "r2c2 r1c3 r2c4 r3c4 r4c5"
+
+[[clue]]
+rule = "palindrome"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

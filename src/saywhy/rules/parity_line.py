@@ -36,6 +36,17 @@ class ParityLine(CellsRule):
 
     name: ClassVar[str] = "parity-line"
     title: ClassVar[str] = "Parity line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "parity-line"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "parity-line"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

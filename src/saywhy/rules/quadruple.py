@@ -53,6 +53,19 @@ class Quadruple(CellsRule):
 
     name: ClassVar[str] = "quadruple"
     title: ClassVar[str] = "Quadruple"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "quadruple"
+cells = "r1c2 r1c3 r2c2 r2c3"
+digits = [1, 5]
+
+[[clue]]
+rule = "quadruple"
+cells = "r4c3 r4c4 r5c3 r5c4"
+digits = [2, 2, 6]
+"""
     form: ClassVar[Form] = Form.CORNER
     needs: ClassVar[frozenset[str]] = frozenset({"digits"})
 

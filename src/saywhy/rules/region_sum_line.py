@@ -38,6 +38,18 @@ class RegionSumLine(CellsRule):
 
     name: ClassVar[str] = "region-sum-line"
     title: ClassVar[str] = "Region sum line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "region-sum-line"
+cells = "r1c2 r1c3 r2c4 r2c5 r3c5"
+
+[[clue]]
+rule = "region-sum-line"
+cells = "r4c1 r5c1 r5c2"
+value = 6
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
     takes: ClassVar[frozenset[str]] = frozenset({"value"})

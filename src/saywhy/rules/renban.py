@@ -49,6 +49,17 @@ class Renban(CellsRule):
 
     name: ClassVar[str] = "renban"
     title: ClassVar[str] = "Renban"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "renban"
+cells = "r2c2 r1c3 r2c4 r3c4"
+
+[[clue]]
+rule = "renban"
+cells = "r6c1 r5c1 r5c2"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

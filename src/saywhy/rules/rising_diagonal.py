@@ -31,6 +31,10 @@ class RisingDiagonal(GridRule):
 
     name: ClassVar[str] = "rising-diagonal"
     title: ClassVar[str] = "Rising diagonal"
+    specimen: ClassVar[str] = """
+size = 6
+rules = ["rising-diagonal"]
+"""
 
     grid: Grid
 

@@ -61,6 +61,19 @@ class Sandwich(OutsideRule):
 
     name: ClassVar[str] = "sandwich"
     title: ClassVar[str] = "Sandwich"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "sandwich"
+cells = "r1c2-r6c2"
+value = 7
+
+[[clue]]
+rule = "sandwich"
+cells = "r3c1-r3c6"
+value = 0
+"""
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 
     value: int = 0

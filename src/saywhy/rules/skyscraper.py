@@ -51,6 +51,19 @@ class Skyscraper(OutsideRule):
 
     name: ClassVar[str] = "skyscraper"
     title: ClassVar[str] = "Skyscraper"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "skyscraper"
+cells = "r1c2-r6c2"
+value = 3
+
+[[clue]]
+rule = "skyscraper"
+cells = "r3c6-r3c1"
+value = 1
+"""
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 
     value: int = 0

@@ -33,6 +33,17 @@ class SlowThermometer(CellsRule):
 
     name: ClassVar[str] = "slow-thermometer"
     title: ClassVar[str] = "Slow thermometer"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "slow-thermometer"
+cells = "r2c2 r3c2 r4c3 r5c3"
+
+[[clue]]
+rule = "slow-thermometer"
+cells = "r6c6 r5c6 r4c5"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

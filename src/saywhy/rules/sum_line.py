@@ -50,6 +50,19 @@ class SumLine(CellsRule):
 
     name: ClassVar[str] = "sum-line"
     title: ClassVar[str] = "Sum line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "sum-line"
+cells = "r1c2 r1c3 r2c4 r2c5 r3c5 r4c6"
+value = 10
+
+[[clue]]
+rule = "sum-line"
+cells = "r6c1 r5c1 r5c2 r4c3"
+value = 7
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
     needs: ClassVar[frozenset[str]] = frozenset({"value"})

@@ -33,6 +33,17 @@ class Thermometer(CellsRule):
 
     name: ClassVar[str] = "thermometer"
     title: ClassVar[str] = "Thermometer"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "thermometer"
+cells = "r2c2 r3c2 r4c3 r5c3"
+
+[[clue]]
+rule = "thermometer"
+cells = "r6c6 r5c6 r4c5"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
 

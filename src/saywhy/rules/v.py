@@ -30,6 +30,17 @@ class V(PairRule):
 
     name: ClassVar[str] = "v"
     title: ClassVar[str] = "V"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "v"
+cells = "r1c2 r1c3"
+
+[[clue]]
+rule = "v"
+cells = "r4c4 r5c4"
+"""
     family: ClassVar[str] = "letter"
 
     @classmethod

@@ -45,6 +45,18 @@ class Whisper(CellsRule):
 
     name: ClassVar[str] = "whisper"
     title: ClassVar[str] = "Whisper"
+    specimen: ClassVar[str] = """
+size = 9
+
+[[clue]]
+rule = "whisper"
+cells = "r2c2 r1c3 r2c4 r3c4 r4c5"
+
+[[clue]]
+rule = "whisper"
+cells = "r8c3 r7c4 r7c5 r8c6"
+value = 4
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
     takes: ClassVar[frozenset[str]] = frozenset({"value"})

@@ -41,6 +41,22 @@ class WhiteDot(PairRule):
 
     name: ClassVar[str] = "white-dot"
     title: ClassVar[str] = "White dot"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "white-dot"
+cells = "r1c2 r1c3"
+
+[[clue]]
+rule = "white-dot"
+cells = "r3c4 r4c4"
+
+[[clue]]
+rule = "white-dot"
+cells = "r6c5 r6c6"
+value = 3
+"""
     family: ClassVar[str] = "dot"
     takes: ClassVar[frozenset[str]] = frozenset({"value"})
 

@@ -30,6 +30,17 @@ class X(PairRule):
 
     name: ClassVar[str] = "x"
     title: ClassVar[str] = "X"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "x"
+cells = "r1c2 r1c3"
+
+[[clue]]
+rule = "x"
+cells = "r4c4 r5c4"
+"""
     family: ClassVar[str] = "letter"
 
     def __post_init__(self) -> None:

@@ -66,6 +66,19 @@ class XSum(OutsideRule):
 
     name: ClassVar[str] = "x-sum"
     title: ClassVar[str] = "X-sum"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "x-sum"
+cells = "r1c2-r6c2"
+value = 9
+
+[[clue]]
+rule = "x-sum"
+cells = "r3c6-r3c1"
+value = 12
+"""
     needs: ClassVar[frozenset[str]] = frozenset({"value"})
 
     value: int = 0

@@ -31,6 +31,17 @@ class ZipperLine(CellsRule):
 
     name: ClassVar[str] = "zipper-line"
     title: ClassVar[str] = "Zipper line"
+    specimen: ClassVar[str] = """
+size = 6
+
+[[clue]]
+rule = "zipper-line"
+cells = "r1c1 r1c2 r2c3 r3c4 r3c5"
+
+[[clue]]
+rule = "zipper-line"
+cells = "r6c1 r5c1 r5c2 r6c3"
+"""
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 3
 
