@@ -8,7 +8,7 @@ from saywhy.files import Entry, entries
 from saywhy.terminal.codes import Exit, worse
 from saywhy.terminal.lines import print_error, print_json
 from saywhy.terminal.options import json_option, seconds_option
-from saywhy.terminal.waiting import stoppable, waiting
+from saywhy.terminal.waiting import waiting
 
 
 @click.command()
@@ -37,7 +37,7 @@ def _count(entry: Entry, limit: int | None, as_json: bool, seconds: float) -> Ex
 
     puzzle = entry.puzzle
     with waiting("Counting"):
-        found = stoppable(lambda cancel: count(puzzle, limit, Budget(seconds=seconds), cancel))
+        found = count(puzzle, limit, Budget(seconds=seconds))
     if as_json:
         print_json({"file": entry.source, "solutions": found.solutions, "exact": found.exact})
     else:

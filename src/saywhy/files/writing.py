@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Sequence
 
@@ -57,6 +56,8 @@ def canonical(puzzle: Puzzle) -> str:
 
 def puzzle_id(puzzle: Puzzle) -> str:
     """Give the SHA-256 of the canonical text, in hexadecimal: what recordings refer to."""
+    import hashlib  # a third of the time that reading a file takes, and few commands need it
+
     return hashlib.sha256(canonical(puzzle).encode()).hexdigest()
 
 

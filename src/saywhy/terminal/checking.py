@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from saywhy.puzzle import Puzzle
 from saywhy.terminal.lines import rows_json
-from saywhy.terminal.waiting import stoppable, waiting
+from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
     from saywhy.engine import Conflict, Proof
@@ -69,15 +69,12 @@ def check(puzzle: Puzzle, source: str, seconds: float, *, effort: bool, clash: b
         seconds: Time allowed for the proof, and again for the clash.
         effort: Whether to measure the effort of a puzzle with one solution.
         clash: Whether to look for the clues that clash where there is none.
-
-    Raises:
-        KeyboardInterrupt: Ctrl-C was pressed.
     """
     from saywhy.engine import Budget, prove
 
     budget, name = Budget(seconds=seconds), Path(source).name
     with waiting(f"Proving {name}"):
-        proof = stoppable(lambda cancel: prove(puzzle, budget, cancel))
+        proof = prove(puzzle, budget)
     if effort and proof.verdict == "unique":
         from saywhy.reasoning import explain
 
@@ -87,6 +84,6 @@ def check(puzzle: Puzzle, source: str, seconds: float, *, effort: bool, clash: b
         from saywhy.engine import conflict
 
         with waiting(f"Looking for what clashes in {name}"):
-            found = stoppable(lambda cancel: conflict(puzzle, budget, cancel))
+            found = conflict(puzzle, budget)
         return Checked(puzzle, source, proof, clash=found)
     return Checked(puzzle, source, proof)

@@ -1,4 +1,4 @@
-"""Long work: a sign of life on a terminal, and Ctrl-C that stops it at once."""
+"""A sign of life on a terminal while long work goes on."""
 
 from __future__ import annotations
 
@@ -6,50 +6,9 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, TypeVar
-
-if TYPE_CHECKING:
-    from saywhy.engine import Cancel
-
-Answer = TypeVar("Answer")
 
 #: Work that takes no longer than this shows nothing: a flicker tells nobody anything.
 PATIENCE_S = 0.7
-
-
-def stoppable(work: Callable[[Cancel], Answer]) -> Answer:
-    """
-    Do work of the engine so that Ctrl-C stops it: the native search does not hear signals itself.
-
-    Args:
-        work: Given the flag that stops the engine, gives the answer.
-
-    Raises:
-        KeyboardInterrupt: Ctrl-C was pressed; the work has ended.
-    """
-    from saywhy.engine import Cancel
-
-    cancel = Cancel()
-    answers: list[Answer] = []
-    errors: list[BaseException] = []
-
-    def run() -> None:
-        try:
-            answers.append(work(cancel))
-        except BaseException as error:
-            errors.append(error)
-
-    thread = threading.Thread(target=run, daemon=True)
-    thread.start()
-    try:
-        thread.join()
-    except KeyboardInterrupt:
-        cancel.set()
-        thread.join()
-        raise
-    if errors:
-        raise errors[0]
-    return answers[0]
 
 
 @contextmanager
