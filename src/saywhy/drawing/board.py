@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
 from xml.sax.saxutils import quoteattr
 
 from saywhy.drawing import laying
@@ -19,12 +21,15 @@ from saywhy.drawing.pen import Pen, number
 from saywhy.drawing.text import clean
 from saywhy.drawing.theme import ThemeName
 from saywhy.drawing.theme import theme as theme_named
+from saywhy.grid import Grid
 from saywhy.marks import Mark
 from saywhy.puzzle import Puzzle
-from saywhy.shapes import Area, Line, Outside, Ring, Sign
+from saywhy.shapes import Area, Diagonal, Line, Outside, Ring, Sign
 
 PAD = 30.0
 BESIDE = 34.0
+#: How much taller than the grid a key may be before it is set wider.
+TALLER = 1.12
 #: Width at which a board is set, and the least and largest cell.
 WHOLE = 576
 LEAST, LARGEST = 40, 84
@@ -63,27 +68,28 @@ def board_svg(  # noqa: PLR0913
     """
     drawn = collect(puzzle)
     slots = outside.slots(of_kind(drawn, Outside), puzzle.grid.size)
-    above, right, below, left = outside.margins(slots)
+    above, right, below, left = outside.margins(slots, puzzle.grid.size)
     size = puzzle.grid.size
     unit = cell_unit(size)
     wide, tall = (size + left + right) * unit, (size + above + below) * unit
     made_key = None
     if key:
-        made_key = key_layer.setting(key_entries(puzzle), ground_rule(puzzle), tall)
+        made_key = key_layer.setting(key_entries(puzzle), ground_rule(puzzle), (size + below) * unit * TALLER)
     width = wide + (BESIDE + made_key.whole if made_key else 0)
     head = heading.heading(puzzle, width) if title else None
     top = PAD + (head.height + 22 if head else 0)
     frame = Frame(size, size, unit, PAD + left * unit, top + above * unit)
-    height = top + max(tall, made_key.height if made_key else 0) + PAD
+    height = top + max(tall, above * unit + made_key.height if made_key else 0) + PAD
     pen = Pen(theme_named(theme))
-    page = (width + 2 * PAD, height)
+    page = (ceil(width + 2 * PAD), ceil(height))
     pen.path(f"M0 0h{number(page[0])}v{number(page[1])}h-{number(page[0])}Z", fill="paper", name="sheet")
     if head is not None:
         with pen.group("layer heading"):
             heading.draw(pen, head, PAD, PAD - 8, width)
-    _draw_board(pen, frame, puzzle, drawn, slots, marks, digits or {}, notes or {})
+    _draw_board(pen, frame, puzzle, _Content(drawn, slots, marks, digits or {}, notes or {}))
     if made_key is not None:
-        key_layer.draw(pen, made_key, PAD + wide + BESIDE, top)
+        with pen.group("layer key"):
+            key_layer.draw(pen, made_key, PAD + wide + BESIDE, top + above * unit)
     label = ". ".join(part.rstrip(".") for part in (clean(puzzle.title), describe(puzzle)) if part)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="saywhy-board" viewBox="0 0 {number(page[0])} '
@@ -92,35 +98,38 @@ def board_svg(  # noqa: PLR0913
     )
 
 
-def _draw_board(  # noqa: PLR0913
-    pen: Pen,
-    frame: Frame,
-    puzzle: Puzzle,
-    drawn: Sequence[Drawn],
-    slots: Sequence[outside.Slot],
-    marks: Sequence[Mark],
-    digits: Mapping[int, int],
-    notes: Mapping[int, Iterable[int]],
-) -> None:
-    filled = {cell for cell in puzzle.grid.cells if puzzle.givens[cell] or digits.get(cell)}
+@dataclass(frozen=True)
+class _Content:
+    """What stands on the board beside the grid itself."""
+
+    drawn: Sequence[Drawn]
+    slots: Sequence[outside.Slot]
+    marks: Sequence[Mark]
+    digits: Mapping[int, int]
+    notes: Mapping[int, Iterable[int]]
+
+
+def _draw_board(pen: Pen, frame: Frame, puzzle: Puzzle, held: _Content) -> None:
+    filled = {cell for cell in puzzle.grid.cells if puzzle.givens[cell] or held.digits.get(cell)}
     with pen.group("layer washes"):
-        marks_layer.draw_washes(pen, frame, marks)
-    laying.draw_under(pen, frame, drawn)
+        marks_layer.draw_washes(pen, frame, held.marks)
+    laying.draw_under(pen, frame, held.drawn)
     with pen.group("layer grid"):
         grid_lines.draw_fine(pen, frame)
         grid_lines.draw_strong(pen, frame, puzzle.grid)
-    laying.draw_over(pen, frame, drawn)
+    laying.draw_over(pen, frame, held.drawn)
     with pen.group("layer outside"):
-        outside.draw(pen, frame, slots)
+        outside.draw(pen, frame, held.slots)
     with pen.group("layer marks"):
-        marks_layer.draw_frames(pen, frame, marks)
+        marks_layer.draw_frames(pen, frame, held.marks)
     with pen.group("layer notes"):
-        notes_layer.draw(pen, frame, puzzle.grid, notes, filled)
+        notes_layer.draw(pen, frame, puzzle.grid, held.notes, filled)
     with pen.group("layer digits"):
-        digits_layer.draw(pen, frame, puzzle, digits, _crowded(drawn))
+        hatched = {cell for mark in held.marks if mark.role == "because" for cell in mark.cells}
+        digits_layer.draw(pen, frame, puzzle, held.digits, _crowded(held.drawn, puzzle.grid) | hatched)
 
 
-def _crowded(drawn: Sequence[Drawn]) -> frozenset[int]:
+def _crowded(drawn: Sequence[Drawn], grid: Grid) -> frozenset[int]:
     """Give the cells with something under the digit."""
     cells: set[int] = set()
     for item in drawn:
@@ -129,8 +138,11 @@ def _crowded(drawn: Sequence[Drawn]) -> frozenset[int]:
                 cells.update(held)
             case Area(cells=held, fill=fill) if fill is not None:
                 cells.update(held)
-            case Sign(kind="down" | "up", cell=cell):
+            case Sign(cell=cell):
                 cells.add(cell)
+            case Diagonal(falling=falling):
+                n = grid.size
+                cells.update(k * n + (k if falling else n - 1 - k) for k in range(n))
             case _:
                 pass
     return frozenset(cells)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import hypot
 
 Point = tuple[float, float]
@@ -39,7 +40,7 @@ class Frame:
         return self.rows * self.unit
 
     def at(self, row: float, column: float) -> Point:
-        """Give the point at rows and columns from the upper left corner; cell (0, 0) has its centre at one half."""
+        """Give the point at rows and columns from the upper left corner; the first cell ends at (1, 1)."""
         return self.left + column * self.unit, self.top + row * self.unit
 
     def centre(self, cell: int) -> Point:
@@ -152,12 +153,35 @@ class Leg:
 def legs(points: Sequence[Point]) -> list[Leg]:
     """Give the straight pieces between points; points that coincide make none."""
     found = []
-    for (x, y), (to_x, to_y) in zip(points, points[1:], strict=False):
+    for (x, y), (to_x, to_y) in pairwise(points):
         length = hypot(to_x - x, to_y - y)
         if length > 1e-9:
             along = ((to_x - x) / length, (to_y - y) / length)
             found.append(Leg((x, y), (to_x, to_y), length, along, (along[1], -along[0])))
     return found
+
+
+def crossings(points: Sequence[Point]) -> list[tuple[Leg, float]]:
+    """Give the legs of a walk that cross an earlier leg between their ends, and how far along they do."""
+    walk = legs(points)
+    found = []
+    for place, leg in enumerate(walk):
+        ways = [way for other in walk[:place] if (way := _crossing(leg, other)) is not None]
+        found += [(leg, way) for way in ways]
+    return found
+
+
+def _crossing(one: Leg, other: Leg) -> float | None:
+    slope = one.along[0] * other.aside[0] + one.along[1] * other.aside[1]
+    if abs(slope) < 1e-9:
+        return None
+    gap = (other.start[0] - one.start[0], other.start[1] - one.start[1])
+    way = (gap[0] * other.aside[0] + gap[1] * other.aside[1]) / slope
+    at = one.at(way)
+    off = (at[0] - other.start[0]) * other.along[0] + (at[1] - other.start[1]) * other.along[1]
+    slack = 1e-6 * one.length
+    inside = slack < way < one.length - slack and slack < off < other.length - slack
+    return way if inside else None
 
 
 def shortened(points: Sequence[Point], at_start: float, at_end: float) -> list[Point]:

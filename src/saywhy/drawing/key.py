@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from saywhy.drawing.collect import collect
-from saywhy.drawing.samples import Sample, sample
+from saywhy.drawing.samples import Sample, example, sample
 from saywhy.puzzle import Puzzle
 from saywhy.rule import Rule
 from saywhy.rules import placed
@@ -54,7 +54,8 @@ def key_entries(puzzle: Puzzle) -> tuple[KeyEntry, ...]:
     drawn = collect(puzzle)
     found: dict[tuple[str, str], KeyEntry] = {}
     for name, rule in rules.grid_wide.items():
-        _add(found, name, rule, sample([d.shape for d in drawn if d.clue is None and d.rule == name]))
+        shapes = [item.shape for item in drawn if item.clue is None and item.rule == name]
+        _add(found, name, rule, sample(shapes) if shapes else example(rule.example, puzzle.grid.size))
     by_clue: dict[int, list[int]] = {}
     for place, item in enumerate(drawn):
         if item.clue is not None:

@@ -86,10 +86,10 @@ class Pen:
             stroke: Token of its line, None for none.
             width: Width of its line.
             name: Further classes.
-            style: Further SVG attributes, underscores standing for hyphens.
+            style: Further SVG attributes, underscores standing for hyphens; never text of a stranger.
         """
         if data:
-            self._parts.append(f"<path{self._paint(fill, stroke, width, name, style)} d={quoteattr(data)}/>")
+            self._parts.append(f'<path{self._paint(fill, stroke, width, name, style)} d="{data}"/>')
 
     def text(  # noqa: PLR0913
         self,
@@ -120,7 +120,7 @@ class Pen:
             halo_width: How far it reaches beyond them.
             centred: Whether to centre figures on the point.
             name: Further classes.
-            style: Further SVG attributes.
+            style: Further SVG attributes; never text of a stranger.
         """
         down = face.figure * size / 2 if centred else 0
         attributes = {
@@ -158,6 +158,6 @@ class Pen:
             parts.append(f'stroke="{self.theme[stroke]}" stroke-width="{number(width)}"')
         for key, value in style.items():
             shown = number(value) if isinstance(value, int | float) else value
-            parts.append(f"{key.replace('_', '-')}={quoteattr(shown)}")
+            parts.append(f'{key.replace("_", "-")}="{shown}"')
         shown_classes = f'class="{" ".join(classes)}" ' if classes else ""
         return f" {shown_classes}{' '.join(parts)}"

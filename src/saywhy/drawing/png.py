@@ -41,14 +41,32 @@ def board_png(svg: str, width_px: int) -> bytes:
     if asked - known:
         raise FontMissingError(f"typefaces not in the package: {', '.join(sorted(asked - known))}.")
     with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "board.svg").write_text(svg, encoding="utf-8")
         source = Path(folder) / "page.typ"
+        fitted, height_px = _fitted(svg, width_px)
+        (Path(folder) / "board.svg").write_text(fitted, encoding="utf-8")
         source.write_text(
-            f"#set page(width: auto, height: auto, margin: 0pt, fill: none)\n"
-            f'#image("board.svg", width: {width_px}pt)\n',
+            f"#set page(width: {width_px}pt, height: {height_px}pt, margin: 0pt, fill: none)\n"
+            f'#image("board.svg", width: {width_px}pt, height: {height_px}pt)\n',
             encoding="utf-8",
         )
         made = typst.compile(str(source), format="png", ppi=72, font_paths=held, ignore_system_fonts=True)
     if not isinstance(made, bytes):
         raise TypeError("one page was expected")
     return made
+
+
+def _fitted(svg: str, width_px: int) -> tuple[str, int]:
+    """
+    Give the SVG a size in whole pixels, and its height.
+
+    Typst rounds a picture's size up and then drops rows of pixels to make it fit; a size in whole pixels,
+    with the drawing stretched by less than one, leaves nothing to round.
+    """
+    found = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)" width="[\d.]+" height="[\d.]+"', svg)
+    if found is None:
+        raise ValueError("the SVG is not one that board_svg made: no viewBox, width and height")
+    across, tall = float(found[1]), float(found[2])
+    height_px = max(1, round(width_px * tall / across))
+    size = f'viewBox="0 0 {found[1]} {found[2]}" width="{width_px}" height="{height_px}"'
+    root = f'{size} preserveAspectRatio="none"'
+    return svg[: found.start()] + root + svg[found.end() :], height_px

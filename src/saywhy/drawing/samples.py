@@ -17,15 +17,26 @@ class Sample:
         columns: Cells across.
         rows: Cells down.
         shapes: What is drawn, on these cells.
+        cells: Cells that a rule without a mark speaks of, the first being the one it is told from.
     """
 
     columns: int
     rows: int
     shapes: tuple[Shape, ...]
+    cells: tuple[int, ...] = ()
+
+
+def example(cells: Sequence[int], size: int) -> Sample:
+    """Give the sample of a rule without a mark: its example, close up if it is small enough."""
+    places = [divmod(cell, size) for cell in cells]
+    moves = [(row - places[0][0], column - places[0][1]) for row, column in places]
+    if all(max(abs(down), abs(right)) <= 2 for down, right in moves):
+        return Sample(5, 5, (), tuple((2 + down) * 5 + 2 + right for down, right in moves))
+    return Sample(size, size, (), tuple(cells))
 
 
 def sample(shapes: Sequence[Shape]) -> Sample:
-    """Give the sample of a clue's shapes; a small empty grid where it draws nothing."""
+    """Give the sample of a clue's shapes; an empty grid where it draws nothing."""
     for kind, make in _MAKERS:
         if any(isinstance(shape, kind) for shape in shapes):
             return make(shapes)
@@ -75,9 +86,8 @@ def _of_edge(shapes: Sequence[Shape]) -> Sample:
 
 def _of_outside(shapes: Sequence[Shape]) -> Sample:
     text = next(s for s in shapes if isinstance(s, Outside))
-    if text.down and text.right:
-        return Sample(1, 1, (replace(text, cell=0, down=1, right=1),))
-    return Sample(2, 1, (replace(text, cell=0, down=0, right=1),))
+    slanting = bool(text.down and text.right)
+    return Sample(1, 1, (replace(text, cell=0, down=int(slanting), right=1),))
 
 
 def _of_diagonal(shapes: Sequence[Shape]) -> Sample:

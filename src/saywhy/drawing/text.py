@@ -49,7 +49,11 @@ class Face:
     def width(self, words: str, size: float) -> float:
         """Give the width of a line; letters that the face lacks count as one em, so never too little."""
         advances = _advances(self.stem)
-        return sum(0 if unicodedata.combining(c) else advances.get(c, 1000) for c in words) * size / 1000
+        found = [advances.get(letter, -1) for letter in words]
+        if -1 in found:
+            unknown = [letter for letter, width in zip(words, found, strict=True) if width < 0]
+            found += [1001 if not unicodedata.combining(letter) else 1 for letter in unknown]
+        return sum(found) * size / 1000
 
 
 BOLD = Face("besley-bold", "Besley", 700, fallback="serif")
@@ -78,6 +82,8 @@ def clean(words: str) -> str:
     Control characters, direction overrides, lone surrogates and non-characters go; white space becomes single
     blanks; piles of combining marks are cut to three.
     """
+    if words.isascii() and words.isprintable() and "  " not in words:
+        return words.strip()
     kept: list[str] = []
     marks = 0
     for letter in unicodedata.normalize("NFC", words):

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from saywhy.drawing.geometry import Leg, Point, legs
 from saywhy.drawing.pen import Pen, polyline, ring
-from saywhy.shapes import Texture, Weight
+from saywhy.shapes import Line, Texture, Weight
 
 #: Half the breadth of a line's body and the thickness of its strokes, in cell widths.
 _HALF = {Weight.FINE: 0.06, Weight.MEDIUM: 0.09, Weight.BROAD: 0.15}
@@ -79,8 +79,8 @@ def draw_ornament(pen: Pen, points: Sequence[Point], texture: Texture, made: Bod
         case Texture.SOLID if made.filling is None:
             _stroke(pen, points, colour, 2 * half, "solid")
         case Texture.DASHED:
-            dashes = "".join(_dashes(leg, half) for leg in walk)
-            pen.path(dashes, stroke=colour, width=2 * half, name="dashed")
+            dashes = _dashes(walk, half)
+            pen.path(dashes, stroke=colour, width=2 * half, name="dashed", stroke_linejoin="round")
         case Texture.DOTTED:
             dots = "".join(ring(at, 0.62 * half) for leg in walk for at in _beads(leg, 2.1 * half))
             pen.path(dots, fill=colour, name="dotted")
@@ -108,6 +108,17 @@ def draw_ornament(pen: Pen, points: Sequence[Point], texture: Texture, made: Bod
             pass
 
 
+def draw_bridge(pen: Pen, leg: Leg, way: float, line: Line, made: Body, unit: float) -> None:  # noqa: PLR0913, PLR0917
+    """Lay a leg once more over its own line, which it crosses some way along."""
+    reach = min(1.5 * (made.half + CASING * unit), way, leg.length - way)
+    data = polyline([leg.at(way - reach), leg.at(way + reach)])
+    pen.path(data, stroke="paper", width=2 * (made.half + CASING * unit), name="casing")
+    if made.filling is not None:
+        pen.path(data, stroke=f"ink-{line.ink}", width=2 * made.half, name="band")
+        pen.path(data, stroke=made.filling, width=2 * (made.half - made.thick), name="filling")
+    draw_ornament(pen, [leg.start, leg.end], line.texture, made, line.ink)
+
+
 def _stroke(pen: Pen, points: Sequence[Point], colour: str, width: float, name: str) -> None:
     pen.path(
         polyline(points),
@@ -129,14 +140,17 @@ def _beads(leg: Leg, pitch: float) -> list[Point]:
     return [leg.at(way) for way in _places(leg, pitch)]
 
 
-def _dashes(leg: Leg, half: float) -> str:
-    """Give dashes of equal length, half a one at each end so that corners stay closed."""
-    count = max(1, round(leg.length / max(4.2 * half, leg.length / 4)))
-    step = leg.length / count
-    return "".join(
-        polyline([leg.at(max(0.0, (k - 0.29) * step)), leg.at(min(leg.length, (k + 0.29) * step))])
-        for k in range(count + 1)
-    )
+def _dashes(walk: Sequence[Leg], half: float) -> str:
+    """Give dashes that bend around the corners and begin and end the line."""
+    data, here = "", [walk[0].start] if walk else []
+    for leg in walk:
+        count = max(1, round(leg.length / max(4.2 * half, leg.length / 4)))
+        step = leg.length / count
+        for k in range(count):
+            data += polyline([*here, leg.at((k + 0.29) * step)])
+            here = [leg.at((k + 0.71) * step)]
+        here.append(leg.end)
+    return data + polyline(here)
 
 
 def _ticks(leg: Leg, pitch: float, reach: float, slant: float) -> str:

@@ -11,8 +11,9 @@ import json
 import sys
 from pathlib import Path
 
-from fontTools import subset
-from fontTools.ttLib import TTFont
+from fontTools import subset  # type: ignore[import-untyped]
+from fontTools.pens.boundsPen import BoundsPen  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 HERE = Path(__file__).parent
 
@@ -56,8 +57,6 @@ def metrics(font: TTFont) -> dict[str, object]:
     em = font["head"].unitsPerEm
     glyphs, advances = font.getBestCmap(), font["hmtx"]
     outlines = font.getGlyphSet()
-    from fontTools.pens.boundsPen import BoundsPen
-
     pen = BoundsPen(outlines)
     outlines[glyphs[ord("1")]].draw(pen)
     held = [code for code in sorted(glyphs) if 0x20 <= code < 0x500 or code in WEB]

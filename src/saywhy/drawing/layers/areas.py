@@ -91,7 +91,7 @@ def _label(pen: Pen, frame: Frame, area: Area, ends: dict[int, float]) -> None:
     height = LABEL * unit
     size = height / STRONG.figure
     width = STRONG.width(area.label, size)
-    begin = ends.get(first, x + 0.075 * unit)
+    begin = ends.get(first, x + 0.085 * unit)
     top = y + 0.06 * unit
     end = begin + width + 0.05 * unit
     bottom = top + height + 0.045 * unit

@@ -1,4 +1,4 @@
-"""Givens in bold roman ink; digits that a solver placed in plain sans, so the two differ in shape and in ink."""
+"""Givens in bold roman; digits that a solver placed in plain sans: the two differ in shape and in ink."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ from saywhy.drawing.pen import Pen
 from saywhy.drawing.text import BOLD, PLAIN, Face
 from saywhy.puzzle import Puzzle
 
-#: Height of the figures in cell widths; numbers of two digits are smaller.
+#: Height of the figures in cell widths: up to size 9; above it; and numbers of two figures.
 HEIGHT = 0.47
-HEIGHT_TWO = 0.36
-HALO = 0.055
+HEIGHT_LARGE = 0.42
+HEIGHT_TWO = 0.35
+HALO = 0.045
 
 
 def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crowded: Collection[int]) -> None:
@@ -26,8 +27,9 @@ def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crow
         placed: Digit by cell; where there is a given, the given stays.
         crowded: Cells with something under the digit: there it gets a halo of paper.
     """
+    usual = HEIGHT if puzzle.grid.size < 10 else HEIGHT_LARGE
     for cell, digit, face, ink, name in _all(puzzle, placed):
-        height = (HEIGHT if digit < 10 else HEIGHT_TWO) * frame.unit
+        height = (usual if digit < 10 else HEIGHT_TWO) * frame.unit
         pen.text(
             frame.centre(cell),
             str(digit),

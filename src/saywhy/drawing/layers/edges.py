@@ -42,7 +42,7 @@ def _dot(pen: Pen, at: Point, edge: Edge, unit: float) -> None:
 
 def plate(pen: Pen, at: Point, text: str, unit: float, *, framed: bool) -> None:
     """Write a short text on a small plate of paper, with a thin frame if it is a number."""
-    height = (0.24 if not framed else 0.175) * unit
+    height = (0.175 if framed else 0.27) * unit
     size = height / STRONG.figure
     half = max(STRONG.width(text, size) / 2 + 0.05 * unit, 0.12 * unit)
     tall = height / 2 + (0.055 if framed else 0.035) * unit

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from saywhy.drawing.collect import Drawn, of_kind
 from saywhy.drawing.geometry import Frame
@@ -15,16 +16,24 @@ from saywhy.drawing.samples import Sample
 from saywhy.drawing.text import BOLD, ITALIC, PLAIN, STRONG, wrapped
 from saywhy.shapes import Outside
 
-HEAD = 17.0
-TITLE = 15.0
-TEXT = 13.5
-LEADING = 17.5
+HEAD = 18.0
+TITLE = 15.5
+TEXT = 14.0
+LEADING = 18.0
 GAP = 15.0
-SAMPLE = 96.0
-GUTTER = 28.0
-MOST_LINES = 6
-#: Widths of a column and how many stand side by side, tried in turn.
-SHAPES = ((1, 288.0), (1, 330.0), (2, 272.0), (2, 320.0), (3, 300.0))
+#: Width of a sample and of the gap between it and the words.
+SAMPLE = 84.0
+CLEAR = 16.0
+LEAST_HEIGHT = 44.0
+#: Tallest sample, and widest cell in one.
+TALLEST = 58.0
+CELL = 38.0
+GUTTER = 30.0
+MOST_LINES = 8
+#: How many columns of what width, tried in turn until the key is no taller than it may be.
+SHAPES = ((1, 292.0), (1, 336.0), (2, 276.0), (2, 310.0))
+
+Entry = tuple[KeyEntry, tuple[str, ...]]
 
 
 @dataclass(frozen=True)
@@ -39,7 +48,7 @@ class Setting:
         height: Height of the whole.
     """
 
-    columns: tuple[tuple[tuple[KeyEntry, tuple[str, ...]], ...], ...]
+    columns: tuple[tuple[Entry, ...], ...]
     width: float
     head: tuple[str, ...]
     height: float
@@ -51,134 +60,118 @@ class Setting:
 
 
 def setting(entries: Sequence[KeyEntry], ground: str, room: float) -> Setting:
-    """Set a key, in the first shape that is no taller than ``room``, or the lowest if all are."""
+    """Set a key in the first shape that is no taller than ``room``, or in the lowest if all are taller."""
     tried = []
     for count, width in SHAPES:
-        made = _set(entries, ground, count, width)
-        if made.height <= room:
-            return made
-        tried.append(made)
+        tried.append(_set(entries, ground, count, width))
+        if tried[-1].height <= room:
+            return tried[-1]
     return min(tried, key=lambda made: made.height)
 
 
 def _set(entries: Sequence[KeyEntry], ground: str, count: int, width: float) -> Setting:
     head = tuple(wrapped(ground, ITALIC, TEXT + 1, width, 3))
-    top = 30 + len(head) * (LEADING + 1) + GAP
     set_entries = [
-        (entry, tuple(wrapped(entry.text, PLAIN, TEXT, width - SAMPLE, MOST_LINES))) for entry in entries
+        (entry, tuple(wrapped(entry.text, PLAIN, TEXT, width - SAMPLE - CLEAR, MOST_LINES)))
+        for entry in entries
     ]
-    heights = [_height(lines) for _, lines in set_entries]
-    best: tuple[float, list[int]] | None = None
-    # The fewest whole heights at which the entries fit into the columns in order.
-    for limit in sorted(
-        {sum(heights[a:b]) for a in range(len(heights)) for b in range(a + 1, len(heights) + 1)}
-    ):
-        cuts, column, used = [0], 1, top if count > 1 else 0.0
-        used = 0.0
-        for place, height in enumerate(heights):
-            bound = limit - (top if column == 1 and count > 1 else 0)
-            if used + height > bound + 1e-6 and used:
-                column, used = column + 1, 0.0
-                cuts.append(place)
-            used += height
-        if (
-            column <= count
-            and (not cuts[1:] or True)
-            and _fits(heights, cuts, limit, top if count > 1 else 0)
-        ):
-            best = (limit, cuts)
-            break
-    cuts = best[1] if best else [0]
-    parts = [tuple(set_entries[a:b]) for a, b in zip(cuts, [*cuts[1:], len(set_entries)], strict=True)]
-    tall = max(
-        (
-            sum(_height(lines) for _, lines in part) + (top if place == 0 else 0)
-            for place, part in enumerate(parts)
-        ),
-        default=top,
-    )
-    return Setting(tuple(parts), width, head, tall)
+    heights = [_height(held) + GAP for held in set_entries]
+    # Where the second column begins: the cut that leaves the whole lowest.
+    cuts = range(len(entries) + 1) if count == 2 else [len(entries)]
+    cut = min(cuts, key=lambda place: (_tall(heights, head, place), -place))
+    columns = (tuple(set_entries[:cut]), tuple(set_entries[cut:])) if count == 2 else (tuple(set_entries),)
+    return Setting(columns, width, head, _tall(heights, head, cut))
 
 
-def _fits(heights: Sequence[float], cuts: Sequence[int], limit: float, top: float) -> bool:
-    bounds = [*cuts[1:], len(heights)]
-    return all(
-        sum(heights[a:b]) <= limit - (top if place == 0 else 0) + 1e-6
-        for place, (a, b) in enumerate(zip(cuts, bounds, strict=True))
-    )
+def _tall(heights: Sequence[float], head: Sequence[str], cut: int) -> float:
+    return max(_top(head) + sum(heights[:cut]), sum(heights[cut:])) - GAP
 
 
-def _height(lines: Sequence[str]) -> float:
-    return max(20 + LEADING * len(lines), 46) + GAP
+def _top(head: Sequence[str]) -> float:
+    """Give where the first entry begins."""
+    return 32 + len(head) * (LEADING + 1) + GAP
+
+
+def _height(held: Entry) -> float:
+    entry, lines = held
+    return max(TITLE + LEADING * len(lines), LEAST_HEIGHT, _fitted(entry.sample).size[1])
 
 
 def draw(pen: Pen, made: Setting, left: float, top: float) -> None:
-    """Draw a key that is set."""
-    with pen.group("layer key"):
-        pen.text((left, top + 14), "The rules", BOLD, HEAD, anchor="start", centred=False, name="key-head")
-        pen.path(
-            f"M{number(left)} {number(top + 23)}h{number(made.width)}",
-            stroke="ink",
-            width=0.9,
-            name="key-rule",
-        )
-        y = top + 30
-        for line in made.head:
-            y += LEADING + 1
-            pen.text(
-                (left, y - 4),
-                line,
-                ITALIC,
-                TEXT + 1,
-                fill="ink",
-                anchor="start",
-                centred=False,
-                name="ground",
-            )
-        y += GAP
-        for place, column in enumerate(made.columns):
-            x = left + place * (made.width + GUTTER)
-            at = y if place == 0 else top
-            for entry, lines in column:
-                with pen.group("key-entry", rule=entry.rule):
-                    _entry(pen, entry, lines, x, at)
-                at += _height(lines)
+    """Draw a key that is set; its upper edge is the top of the first line's capitals."""
+    pen.text((left, top + 14), "The rules", BOLD, HEAD, anchor="start", centred=False, name="key-head")
+    rule = f"M{number(left)} {number(top + 24)}h{number(made.width)}"
+    pen.path(rule, stroke="ink", width=0.9, name="key-rule")
+    for place, line in enumerate(made.head, 1):
+        at = (left, top + 28 + place * (LEADING + 1))
+        pen.text(at, line, ITALIC, TEXT + 1, anchor="start", centred=False, name="ground")
+    for place, column in enumerate(made.columns):
+        x = left + place * (made.width + GUTTER)
+        y = top + (_top(made.head) if place == 0 else 0)
+        for entry, lines in column:
+            with pen.group("key-entry", rule=entry.rule):
+                _draw_entry(pen, entry, lines, x, y)
+            y += _height((entry, lines)) + GAP
 
 
-def _entry(pen: Pen, entry: KeyEntry, lines: Sequence[str], x: float, y: float) -> None:
-    tall = _height(lines) - GAP
-    draw_sample(pen, entry.sample, x, y + min(tall, 58) / 2, SAMPLE - 14)
-    left = x + SAMPLE
-    pen.text((left, y + 13), entry.title, STRONG, TITLE, anchor="start", centred=False, name="key-title")
-    for place, line in enumerate(lines):
-        at = (left, y + 13 + LEADING * (place + 1))
+def _draw_entry(pen: Pen, entry: KeyEntry, lines: Sequence[str], x: float, y: float) -> None:
+    draw_sample(pen, entry.sample, x, y)
+    left = x + SAMPLE + CLEAR
+    pen.text((left, y + 12), entry.title, STRONG, TITLE, anchor="start", centred=False, name="key-title")
+    for place, line in enumerate(lines, 1):
+        at = (left, y + 12 + LEADING * place)
         pen.text(at, line, PLAIN, TEXT, fill="soft", anchor="start", centred=False, name="key-text")
 
 
-def draw_sample(pen: Pen, held: Sample, left: float, middle: float, width: float) -> None:
-    """Draw a sample, its own middle at half the width and on the given height."""
-    drawn = [Drawn(shape, "sample") for shape in held.shapes]
-    texts = of_kind(drawn, Outside)
-    spread = held.columns + (0.9 if texts else 0)
-    unit = min(width / spread, 36.0 if held.rows == 1 else 50 / held.rows)
-    if texts:
-        unit = 34.0
-    x = left + (width - held.columns * unit) / 2
-    y = middle - held.rows * unit / 2
-    if texts:
-        diagonal = any(text.down and text.right for _, text in texts)
-        x += 0.42 * unit
-        y += 0.38 * unit if diagonal else 0
-    frame = Frame(held.columns, held.rows, unit, x, y)
+@dataclass(frozen=True)
+class Fitted:
+    """
+    A sample laid into its field.
+
+    Attributes:
+        drawn: Its shapes.
+        slots: Its texts outside the grid.
+        unit: Width of a cell.
+        size: Width and height of the whole.
+        before: Left and upper edge of the grid within it.
+    """
+
+    drawn: tuple[Drawn, ...]
+    slots: tuple[outside.Slot, ...]
+    unit: float
+    size: tuple[float, float]
+    before: tuple[float, float]
+
+
+@lru_cache(maxsize=256)
+def _fitted(held: Sample) -> Fitted:
+    drawn = tuple(Drawn(shape, "sample") for shape in held.shapes)
+    slots = tuple(outside.slots(of_kind(drawn, Outside), held.columns))
+    above, right, below, left = outside.margins(slots, held.columns) if slots else (0.0, 0.0, 0.0, 0.0)
+    across, tall = held.columns + left + right, held.rows + above + below
+    unit = min(SAMPLE / across, CELL, TALLEST / tall)
+    return Fitted(drawn, slots, unit, (across * unit, tall * unit), (left * unit, above * unit))
+
+
+def draw_sample(pen: Pen, held: Sample, left: float, top: float) -> None:
+    """Draw a sample in the middle of its field, whose upper left corner is given."""
+    made = _fitted(held)
+    x = left + (SAMPLE - made.size[0]) / 2 + made.before[0]
+    y = top + max(LEAST_HEIGHT - made.size[1], 0) / 2 + made.before[1]
+    frame = Frame(held.columns, held.rows, made.unit, x, y)
     with pen.group("sample"):
-        draw_under(pen, frame, drawn)
+        for place, cell in enumerate(held.cells):
+            corner = frame.corner(cell)
+            side = f"M{number(corner[0])} {number(corner[1])}h{number(made.unit)}v{number(made.unit)}"
+            pen.path(f"{side}h-{number(made.unit)}Z", fill="rule" if place else "ink", name="example")
+        draw_under(pen, frame, made.drawn)
         rules = "".join(
-            f"M{number(frame.at(row, 0)[0])} {number(frame.at(row, 0)[1])}h{number(frame.width)}"
+            f"M{number(x)} {number(frame.at(row, 0)[1])}h{number(frame.width)}"
             for row in range(held.rows + 1)
         ) + "".join(
-            f"M{number(frame.at(0, column)[0])} {number(frame.top)}v{number(frame.height)}"
+            f"M{number(frame.at(0, column)[0])} {number(y)}v{number(frame.height)}"
             for column in range(held.columns + 1)
         )
         pen.path(rules, stroke="rule", width=0.9, name="fine", stroke_linecap="square")
-        draw_over(pen, frame, drawn)
-        outside.draw(pen, frame, outside.slots(texts, held.columns))
+        draw_over(pen, frame, made.drawn)
+        outside.draw(pen, frame, made.slots)

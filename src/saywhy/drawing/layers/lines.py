@@ -1,9 +1,9 @@
 """
 Lines through cells, and the rings around their digits.
 
-Broad lines go down first and fine ones last; each keeps paper free around it, so a crossing reads as over and
-under. A line that runs along a line already drawn is moved aside. Rings come last and are not filled: whatever
-passes beneath stays visible.
+Broad lines go down first and fine ones last; each keeps paper free around it, so a crossing reads as over
+and under. A line that runs along a line already drawn is moved aside. Rings come last and are not filled:
+whatever passes beneath stays visible.
 """
 
 from __future__ import annotations
@@ -11,11 +11,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import hypot
 
-from saywhy.drawing import textures
-from saywhy.drawing.caps import RING, cap_trim, draw_cap
+from saywhy.drawing import caps, textures
+from saywhy.drawing.caps import RING
 from saywhy.drawing.collect import Drawn
-from saywhy.drawing.geometry import Frame, Point, outlines, shortened
+from saywhy.drawing.geometry import Frame, Point, crossings, legs, outlines, shortened
 from saywhy.drawing.pen import Pen, ring, smooth
 from saywhy.shapes import Line, Ring
 
@@ -38,14 +39,14 @@ def draw_lines(
         lines: The lines, with their clues.
         rings: The rings, with their clues: a line ends at a ring of its own clue.
     """
-    ringed = {(item.clue, item.rule, cell) for item, held in rings for cell in held.cells}
+    pills = {(item.clue, item.rule, cell): held.cells for item, held in rings for cell in held.cells}
     shifts = _shifts([line for _, line in lines], frame)
     order = sorted(range(len(lines)), key=lambda k: (-_breadth(lines[k][1]), k))
     for place in order:
         item, line = lines[place]
-        own = [(item.clue, item.rule, cell) in ringed for cell in (line.cells[0], line.cells[-1])]
+        held = [pills.get((item.clue, item.rule, cell), ()) for cell in (line.cells[0], line.cells[-1])]
         with pen.group("clue line", **item.data):
-            _draw(pen, frame, line, own, shifts[place])
+            _draw(pen, frame, line, held, shifts[place])
 
 
 def draw_rings(pen: Pen, frame: Frame, rings: Sequence[tuple[Drawn, Ring]]) -> None:
@@ -67,25 +68,49 @@ def _breadth(line: Line) -> float:
     return textures.body(line.texture, line.weight, line.ink, 1).half
 
 
-def _draw(pen: Pen, frame: Frame, line: Line, ringed: Sequence[bool], shift: Point) -> None:
+def _draw(pen: Pen, frame: Frame, line: Line, pills: Sequence[Sequence[int]], shift: Point) -> None:
     unit = frame.unit
     points = [frame.centre(cell) for cell in line.cells]
     points = [(x + shift[0] * unit, y + shift[1] * unit) for x, y in points]
     made = textures.body(line.texture, line.weight, line.ink, unit)
+    capped = (line.start, line.end)
     trims = [
-        RING * unit if own else cap_trim(cap) * unit
-        for own, cap in zip(ringed, (line.start, line.end), strict=True)
+        _way_out(walk, [frame.centre(cell) for cell in pill], unit)
+        if pill
+        else caps.cap_trim(cap, made, unit)
+        for pill, cap, walk in zip(pills, capped, (points, points[::-1]), strict=True)
     ]
     shown = shortened(points, *trims)
-    ends = [(line.start, points[::-1]), (line.end, points)]
+    ends = caps.ends(points, made, line.ink, unit)
+    both = list(zip(capped, ends, strict=True)) if ends else []
     textures.draw_casing(pen, shown, made, unit)
     textures.draw_outline(pen, shown, made, line.ink)
-    for cap, walk in ends:
-        draw_cap(pen, cap, walk, made, line.ink, unit, below=True)
+    for cap, end in both:
+        caps.draw_under(pen, cap, end)
     textures.draw_filling(pen, shown, made)
     textures.draw_ornament(pen, shown, line.texture, made, line.ink)
-    for cap, walk in ends:
-        draw_cap(pen, cap, walk, made, line.ink, unit, below=False)
+    for leg, way in crossings(shown):
+        textures.draw_bridge(pen, leg, way, line, made, unit)
+    for cap, end in both:
+        caps.draw_over(pen, cap, end)
+
+
+def _way_out(walk: Sequence[Point], pill: Sequence[Point], unit: float) -> float:
+    """Give how far a walk goes until it leaves a ring or pill that it begins in."""
+    pieces, way = legs(walk[:2]), 0.0
+    while pieces and way < pieces[0].length and _distance(pieces[0].at(way), pill) < RING * unit:
+        way += 0.01 * unit
+    return way
+
+
+def _distance(at: Point, pill: Sequence[Point]) -> float:
+    """Give the distance of a point from a walk, or from its one point."""
+    found = [hypot(at[0] - x, at[1] - y) for x, y in pill]
+    for leg in legs(pill):
+        way = (at[0] - leg.start[0]) * leg.along[0] + (at[1] - leg.start[1]) * leg.along[1]
+        if 0 < way < leg.length:
+            found.append(abs((at[0] - leg.start[0]) * leg.aside[0] + (at[1] - leg.start[1]) * leg.aside[1]))
+    return min(found)
 
 
 def _steps(line: Line) -> Iterable[tuple[int, int]]:

@@ -14,6 +14,8 @@ HEIGHT = 0.15
 #: At most this many in a row: of one digit, and of up to two.
 ACROSS = 5
 ACROSS_TWO = 4
+#: Width of a full row, in cell widths.
+SPREAD = 0.75
 #: Smallest step from row to row, in heights of the figures.
 LEADING = 1.38
 
@@ -45,8 +47,8 @@ def draw(
         ]
         x, y = frame.centre(cell)
         for place, row in enumerate(rows):
-            middle = y + unit / 2 - 0.10 * unit - height / 2 - place * LEADING * height
-            step = 0.84 * unit / across
+            middle = y + unit / 2 - 0.125 * unit - height / 2 - place * LEADING * height
+            step = SPREAD * unit / across
             for order, digit in enumerate(row):
                 pen.text(
                     (x + (order - (len(row) - 1) / 2) * step, middle),

@@ -1,4 +1,8 @@
-"""Small signs behind a cell's digit: disc, square, and spots that are lower or higher than around them."""
+"""
+Small signs behind a cell's digit: disc, square, and spots that are lower or higher than around them.
+
+Discs and squares are ruled with fine lines, so that they are not taken for the bulb of a line.
+"""
 
 from __future__ import annotations
 
@@ -6,38 +10,46 @@ from collections.abc import Sequence
 
 from saywhy.drawing.collect import Drawn
 from saywhy.drawing.geometry import Frame, Point
-from saywhy.drawing.pen import Pen, polyline, ring
+from saywhy.drawing.pen import Pen, number, polyline, ring
 from saywhy.shapes import Sign
 
-HALF = 0.32
-EDGE = 0.026
+HALF = 0.33
+EDGE = 0.024
+RULING = 0.013
+RULES = 9
 
 
 def draw(pen: Pen, frame: Frame, signs: Sequence[tuple[Drawn, Sign]]) -> None:
     """Draw all signs."""
-    unit = frame.unit
     for item, sign in signs:
-        x, y = frame.centre(sign.cell)
-        half = HALF * unit
-        style = {"fill": f"tint-{sign.ink}", "stroke": f"ink-{sign.ink}"}
         with pen.group("clue sign", **item.data):
-            if sign.kind == "disc":
-                pen.path(ring((x, y), half), width=EDGE * unit, name="disc", **style)
-            elif sign.kind == "square":
-                half *= 0.92
-                corners = [
-                    (x - half, y - half),
-                    (x + half, y - half),
-                    (x + half, y + half),
-                    (x - half, y + half),
-                ]
-                pen.path(polyline(corners, closed=True), width=EDGE * unit, name="square", **style)
+            if sign.kind in ("disc", "square"):
+                _draw_ruled(pen, frame, sign)
             else:
-                data = "".join(
-                    polyline(_wedge((x, y), way, unit, inwards=sign.kind == "down"), closed=True)
-                    for way in ((0, -1), (1, 0), (0, 1), (-1, 0))
-                )
-                pen.path(data, fill=f"ink-{sign.ink}", name=sign.kind)
+                _draw_wedges(pen, frame, sign)
+
+
+def _draw_ruled(pen: Pen, frame: Frame, sign: Sign) -> None:
+    unit, (x, y) = frame.unit, frame.centre(sign.cell)
+    disc = sign.kind == "disc"
+    half = HALF * unit * (1 if disc else 0.9)
+    corners = [(x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)]
+    colour, edge = f"ink-{sign.ink}", EDGE * unit
+    data = ring((x, y), half) if disc else polyline(corners, closed=True)
+    pen.path(data, fill=f"tint-{sign.ink}", stroke=colour, width=edge, name=sign.kind)
+    rules = ""
+    for k in range(1, RULES):
+        down = (2 * k / RULES - 1) * half
+        reach = (half * half - down * down) ** 0.5 if disc else half
+        rules += f"M{number(x - reach)} {number(y + down)}h{number(2 * reach)}"
+    pen.path(rules, stroke=colour, width=RULING * unit, name="ruling")
+
+
+def _draw_wedges(pen: Pen, frame: Frame, sign: Sign) -> None:
+    ways = ((0, -1), (1, 0), (0, 1), (-1, 0))
+    at, inwards = frame.centre(sign.cell), sign.kind == "down"
+    data = "".join(polyline(_wedge(at, way, frame.unit, inwards=inwards), closed=True) for way in ways)
+    pen.path(data, fill=f"ink-{sign.ink}", name=sign.kind)
 
 
 def _wedge(at: Point, way: tuple[int, int], unit: float, *, inwards: bool) -> list[Point]:
