@@ -317,7 +317,7 @@ def _check_fields(rule: type[ClueRule], clue: Clue) -> list[RuleError]:
         RuleError(name, f"{rule.name} takes no {name}", f"Remove {name}") for name in sorted(given - takes)
     ]
     found += [
-        RuleError(name, f"{rule.name} needs {name}", f"Add {name} = ...")
+        RuleError(name, f"{rule.name} needs {name}", f"Add {name} = ... to the clue")
         for name in sorted(rule.needs - given)
     ]
     return found

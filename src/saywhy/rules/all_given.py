@@ -43,19 +43,19 @@ class AllGiven(Rule):
     title: ClassVar[str] = "All given"
     specimen: ClassVar[str] = """
 size = 6
-all-given = ["white-dot"]
+all-given = ["v"]
 
 [[clue]]
-rule = "white-dot"
-cells = "r2c1 r2c2"
+rule = "v"
+cells = "r1c1 r2c1"
 
 [[clue]]
-rule = "black-dot"
-cells = "r3c3 r4c3"
+rule = "v"
+cells = "r5c5 r5c6"
 
 [[clue]]
-rule = "white-dot"
-cells = "r5c5 r6c5"
+rule = "v"
+cells = "r6c1 r6c2"
 """
 
     grid: Grid

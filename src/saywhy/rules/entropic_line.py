@@ -87,10 +87,7 @@ cells = "r8c3 r7c4 r7c5 r8c6"
             noun="entropic line",
             parts=(Part("cell", "line", self.cells),),
             law="any three in a row are one low, one middle and one high",
-            spoken=(
-                "Any three in a row on an entropic line are one low, one middle and one high digit: 1 to "
-                "3, 4 to 6, 7 to 9."
-            ),
+            spoken="On an entropic line, three in a row have one each of 1 to 3, 4 to 6 and 7 to 9.",
             written=(
                 "Every three successive digits along an entropic line are one low (1, 2, 3), one middle "
                 "(4, 5, 6) and one high (7, 8, 9), in any order."

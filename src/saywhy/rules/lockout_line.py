@@ -115,8 +115,8 @@ value = 3
             parts=(Part("diamond", "diamonds", self.ends), Part("inner cell", "line", self.line)),
             law=f"the diamonds are at least {self.value} apart and the line stays outside them",
             spoken=(
-                f"The diamonds of a lockout line are at least {self.value} apart, and no digit on the "
-                "line lies from one to the other."
+                f"The diamonds of a lockout line are at least {self.value} apart, and the line avoids "
+                "everything from one to the other."
             ),
             written=(
                 f"The digits in the two diamonds of a lockout line differ by at least {self.value}. No "

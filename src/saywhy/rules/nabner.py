@@ -6,7 +6,7 @@ Meaning:
 Drawn as:
     A broad dotted line with squares at its ends.
 Example:
-    6, 1, 9, 3.
+    6, 1, 9, 3: no two of them are neighbours in the row of numbers.
 Often confused with:
     A renban, whose digits are all consecutive; a whisper, which compares neighbours only.
 Source:

@@ -40,7 +40,7 @@ cells = "r2c2 r1c3 r2c4 r3c4 r4c5"
 
 [[clue]]
 rule = "palindrome"
-cells = "r6c1 r5c1 r5c2 r6c3"
+cells = "r6c1 r5c1 r4c2 r4c3"
 """
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2

@@ -6,7 +6,7 @@ Meaning:
 Drawn as:
     A broad chequered line.
 Example:
-    3, 8, 1, 6, 5.
+    3, 8, 1, 6, 5 along the line.
 Often confused with:
     A whisper, which alternates low and high; a modular line, which takes turns of three.
 Source:

@@ -6,7 +6,7 @@ Meaning:
 Drawn as:
     A broad beaded line.
 Example:
-    5, 3, 6, 4.
+    5, 3, 6, 4 are the digits from 3 to 6.
 Often confused with:
     A thermometer, which has an order; a nabner, on which no two digits are consecutive.
 Source:

@@ -8,7 +8,7 @@ Drawn as:
 Example:
     1 and 4 or 2 and 3.
 Often confused with:
-    X, which is 10.
+    X, whose digits sum to 10.
 Source:
     Common practice of the trade.
 """

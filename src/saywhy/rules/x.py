@@ -8,7 +8,7 @@ Drawn as:
 Example:
     1 and 9, 2 and 8, 3 and 7 or 4 and 6.
 Often confused with:
-    V, which is 5.
+    V, whose digits sum to 5.
 Source:
     Common practice of the trade.
 """
