@@ -11,7 +11,7 @@ from __future__ import annotations
 from io import BytesIO
 from pathlib import Path
 
-from saywhy.errors import AmbiguousError, NotAllowedError, UnreadableError
+from saywhy.errors import NotAllowedError, UnreadableError
 from saywhy.files.source import Entry, entries, entries_of
 from saywhy.files.writing import canonical, puzzle_id, write
 from saywhy.puzzle import Puzzle
@@ -32,7 +32,6 @@ def read(path: str | Path) -> list[Puzzle]:
     Raises:
         UnreadableError: The file cannot be opened, is not text or is not TOML.
         NotAllowedError: It reads, but says something that is not allowed; all problems at once.
-        AmbiguousError: It could mean two things.
     """
     return _gathered(list(entries(path)), str(path))
 
@@ -54,7 +53,6 @@ def _gathered(held: list[Entry], source: str | None) -> list[Puzzle]:
     if not errors:
         return [entry.puzzle for entry in held if entry.puzzle is not None]
     problems = [problem for error in errors for problem in error.problems]
-    for kind in (UnreadableError, AmbiguousError):
-        if all(isinstance(error, kind) for error in errors):
-            raise kind(problems, source)
+    if all(isinstance(error, UnreadableError) for error in errors):
+        raise UnreadableError(problems, source)
     raise NotAllowedError(problems, source)

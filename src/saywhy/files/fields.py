@@ -55,6 +55,8 @@ def convert(
     problems: list[Problem] = []
     good: dict[str, Any] = {}
     for name, value in table.items():
+        if len(problems) > limits.MOST_PROBLEMS:
+            break
         if name not in known:
             what, mend = f"there is no field {shown(name)}", meant(name, known, "Remove it")
         elif _fits(value, known[name].type):
@@ -112,7 +114,8 @@ def _came(value: object, kind: Any) -> str:
     if isinstance(value, int) and not isinstance(value, bool):
         return str(value) if abs(value) < 10**9 else "a number far too large"
     if isinstance(value, list):
-        wrong = next((held for held in value if not isinstance(held, list) and not _fits([held], kind)), None)
-        inside = "" if wrong is None else f" with {_came(wrong, kind)}"
+        lists = _fits([], kind)
+        wrong = next((held for held in value if lists and not _fits([held], kind)), None)
+        inside = "" if wrong is None else f" with {_NOUNS.get(type(wrong), 'something else')} in it"
         return f"a list of {len(value)}{inside}"
     return _NOUNS.get(type(value), "something else")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 MOST_BYTES = 256 * 1024  #: of one TOML file
+HEAD_BYTES = 64 * 1024  #: from which it is told what a file is
 LONGEST_LINE = 2_000  #: bytes of a line in a file of puzzle lines
 MOST_EMPTY_LINES = 10_000  #: lines without a puzzle in a row, in a file of puzzle lines
 MOST_BAD_LINES = 50  #: lines that do not read, before the rest of the file is left alone

@@ -2,16 +2,16 @@
 Read puzzles of the classic kind, one a line: 81 symbols for a 9x9, other sizes alike.
 
 A digit stands for itself, ``.`` or ``0`` for an empty cell. Above 9 the digits go on with letters
-(common practice, no source): A is 10 ... G is 16. Where a line of a larger grid uses 0 to F, or letters
-from A alone, it is read so; digits are then renumbered from 1. What follows the first word of a line, or
-a ``#``, is a remark.
+(common practice, no source): A is 10 ... G is 16. A line of a larger grid that has both ``.`` and 0 counts
+from 0, and one that has letters beyond those counts with letters alone; both are renumbered from 1. What
+follows the first word of a line, or a ``#``, is a remark.
 """
 
 from __future__ import annotations
 
 from functools import cache
 
-from saywhy.errors import AmbiguousError, NotAllowedError, Problem
+from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.boards import shown
 from saywhy.grid import BOXES, Grid
 from saywhy.puzzle import Puzzle
@@ -46,7 +46,6 @@ def read_line(line: str, number: int | None = None, source: str | None = None) -
 
     Raises:
         NotAllowedError: Not a puzzle of a known size.
-        AmbiguousError: A 0 that may be a digit or an empty cell.
     """
     bare = line.partition("#")[0].strip()
     if not bare:
@@ -66,15 +65,7 @@ def read_line(line: str, number: int | None = None, source: str | None = None) -
 
 def _digits(symbols: str, size: int, line: int | None, source: str | None) -> tuple[int, ...]:
     used = set(symbols)
-    alphabet, empty = _FROM_ONE[:size], ".0"
-    if size > 9 and used <= {".", *_FROM_ZERO[:size]} and {".", "0"} <= used:
-        if alphabet[-1] not in used and used <= {*alphabet, *empty}:
-            what = "0 may be a digit or an empty cell here"
-            mend = f"Write '.' for an empty cell, digits 1 to 9 and letters A to {alphabet[-1]} from 10 on"
-            raise AmbiguousError(Problem(what, mend, line=line), source)
-        alphabet, empty = _FROM_ZERO[:size], "."
-    elif size > 9 and used <= {*_LETTERS[:size], *".0"}:
-        alphabet = _LETTERS[:size]
+    alphabet, empty = _alphabet(used, size)
     wrong = sorted(used - {*alphabet, *empty})
     if wrong:
         place = Grid(size, None).name(symbols.index(wrong[0]))
@@ -83,3 +74,13 @@ def _digits(symbols: str, size: int, line: int | None, source: str | None) -> tu
         raise NotAllowedError(Problem(what, mend, line=line), source)
     value = {symbol: number for number, symbol in enumerate(alphabet, 1)}
     return tuple(value.get(symbol, 0) for symbol in symbols)
+
+
+def _alphabet(used: set[str], size: int) -> tuple[str, str]:
+    """Give the digits that a line counts with, in order, and the symbols of an empty cell."""
+    one, zero, letters = (symbols[:size] for symbols in (_FROM_ONE, _FROM_ZERO, _LETTERS))
+    if size > 9 and {"0", "."} <= used <= {".", *zero}:
+        return zero, "."  # '.' is the empty cell, so 0 is a digit
+    if size > 9 and used <= {".", "0", *letters} and used & {*letters} - {*one}:
+        return letters, ".0"
+    return one, ".0"

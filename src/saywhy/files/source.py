@@ -80,7 +80,7 @@ def entries_of(file: BinaryIO, name: str) -> Iterator[Entry]:
         name: Its name, for the entries.
     """
     try:
-        head = _beginning(file)
+        head = file.read(limits.HEAD_BYTES)
         if not name.endswith(".toml") and looks_plain(head.decode("utf-8-sig", "replace")):
             yield from _lines(head, file, name)
         else:
@@ -100,19 +100,8 @@ def _opened(path: str | Path) -> Iterator[BinaryIO]:
             yield file
 
 
-def _beginning(file: BinaryIO) -> bytes:
-    """Read until there is a line that tells what the file is, or enough to give up."""
-    head = b""
-    while len(head) <= limits.MOST_BYTES:
-        block = file.read(16 * 1024)
-        head += block
-        if not block or any(line.partition(b"#")[0].strip() for line in head.split(b"\n")[:-1]):
-            break
-    return head
-
-
 def _whole(head: bytes, file: BinaryIO, name: str) -> Puzzle:
-    data = head + file.read(limits.MOST_BYTES + 1 - len(head)) if len(head) <= limits.MOST_BYTES else head
+    data = head + file.read(limits.MOST_BYTES + 1 - len(head))
     if len(data) > limits.MOST_BYTES:
         what = f"the file is larger than {limits.MOST_BYTES // 1024} KiB, which no puzzle needs"
         raise UnreadableError(Problem(what, "Send one puzzle a file, in format 1"), name)

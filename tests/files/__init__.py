@@ -1,0 +1,1 @@
+"""Tests of puzzle files in and out."""
