@@ -71,6 +71,7 @@ class Model {
   private:
     friend class Space;
     friend class Lease;
+    friend class Follower;
 
     struct Shape {
         Kind kind;

@@ -1,12 +1,14 @@
 // The Python face of the core: lists of masks in, lists and tuples out, nothing clever.
 #include <nanobind/nanobind.h>
 #include <nanobind/stl/optional.h>
+#include <nanobind/stl/pair.h>
 #include <nanobind/stl/tuple.h>
 #include <nanobind/stl/vector.h>
 
+#include <algorithm>
 #include <stdexcept>
 
-#include "search.h"
+#include "looks.h"
 
 namespace nb = nanobind;
 using namespace nb::literals;
@@ -153,6 +155,45 @@ auto fillings(Model& model, const std::optional<Ids>& primitives, const std::vec
     return std::make_tuple(found, finished);
 }
 
+auto shrunk(Model& model, const Ids& primitives, const Masks& domains, int target, Mask denied, Mask kept,
+            const Masks& marked, const std::vector<bool>& placed, std::uint64_t nodes) {
+    if (target < -1 || target >= model.cells()) throw std::invalid_argument("target: a cell or -1 expected");
+    if (placed.size() != domains.size()) throw std::invalid_argument("placed: one flag a cell expected");
+    Question question{primitives, checked(model, domains), target, denied, kept, checked(model, marked), placed, nodes};
+    const nb::gil_scoped_release free;
+    Shrunk left = shrink(model, std::move(question));
+    return std::make_pair(std::move(left.primitives), std::move(left.domains));
+}
+
+using TurnTuple = std::tuple<int, int, int, Mask, std::vector<std::pair<int, Mask>>>;
+using StoryTuple = std::tuple<int, Mask, std::vector<TurnTuple>>;
+
+std::vector<StoryTuple> stories(Follower& follower, const Model& model, const Masks& given, std::size_t most) {
+    const Masks domains = checked(model, given);
+    std::vector<Story> found;
+    {
+        const nb::gil_scoped_release free;
+        for (int cell = 0; cell < model.cells(); ++cell) {
+            if (size_of(domains[cell]) < 2) continue;
+            for (unsigned left = domains[cell]; left != 0; left &= left - 1) {
+                auto story = follower.follow(domains, cell, static_cast<Mask>(left & -left));
+                if (story) found.push_back(std::move(*story));
+            }
+        }
+        std::ranges::stable_sort(found, {}, [](const Story& story) { return story.turns.size(); });
+    }
+    if (found.size() > most) found.resize(most);
+    std::vector<StoryTuple> told;
+    for (Story& story : found) {
+        std::vector<TurnTuple> turns;
+        for (Turn& turn : story.turns) {
+            turns.emplace_back(static_cast<int>(turn.kind), turn.primitive, turn.cell, turn.digits, std::move(turn.removed));
+        }
+        told.emplace_back(story.cell, story.digit, std::move(turns));
+    }
+    return told;
+}
+
 }  // namespace
 
 NB_MODULE(_native, m) {
@@ -188,4 +229,14 @@ NB_MODULE(_native, m) {
         .def("fillings", &fillings, "primitives"_a.none(), "cells"_a, "domains"_a, "limit"_a,
              "nodes"_a.none() = nb::none(), "seconds"_a.none() = nb::none(), "cancel"_a.none() = nb::none(),
              "List up to ``limit`` distinct choices of digits for ``cells`` that can be filled up: (list, complete).");
+
+    m.def("shrink", &shrunk, "model"_a, "primitives"_a, "domains"_a, "target"_a, "denied"_a, "kept"_a, "marked"_a,
+          "placed"_a, "nodes"_a,
+          "Drop premises of a look while it still denies the target these digits: (primitives, domains) left.");
+
+    nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")
+        .def(nb::init<Model&, int>(), "model"_a, "stated"_a, nb::keep_alive<1, 2>())
+        .def("stories", &stories, "model"_a, "domains"_a, "most"_a,
+             "Suppose each open digit: the shortest stories that end in a contradiction, as (cell, digit, turns), a "
+             "turn being (kind, primitive, cell, digits, removed).");
 }

@@ -1,0 +1,236 @@
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include "looks.h"
+#include "model.h"
+
+namespace saywhy {
+
+Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits()) {
+    const std::lock_guard lock(model.guard_);
+    const int cells = model.cells();
+    watch_.resize(cells);
+    sights_.resize(cells);
+    stated = std::clamp(stated, 0, static_cast<int>(model.primitives_.size()));
+    std::vector<std::set<int>> sights(cells);
+    for (int id = 0; id < stated; ++id) {
+        const Primitive& primitive = model.primitives_[id];
+        if (primitive.kind != Kind::different) continue;
+        for (const int a : primitive.cells) {
+            for (const int b : primitive.cells) {
+                if (a != b) sights[a].insert(b);
+            }
+        }
+    }
+    for (int cell = 0; cell < cells; ++cell) sights_[cell].assign(sights[cell].begin(), sights[cell].end());
+    for (int id = 0; id < stated; ++id) {
+        const Primitive& primitive = model.primitives_[id];
+        Unit unit{id, nullptr, {primitive.cells.begin(), primitive.cells.end()}, false};
+        if (primitive.kind == Kind::different) {
+            if (static_cast<int>(unit.cells.size()) != n_) continue;
+            unit.house = true;
+        } else {
+            Seen seen = 0;
+            for (int j = 0; j < std::min<int>(unit.cells.size(), kSeenPlaces); ++j) {
+                for (int i = 0; i < j; ++i) {
+                    if (sights[unit.cells[i]].contains(unit.cells[j])) seen |= Seen{1} << pair_bit(i, j);
+                }
+            }
+            unit.propagator = model.propagator(primitive.shape, seen).propagator;
+        }
+        for (const int cell : unit.cells) watch_[cell].push_back(static_cast<int>(units_.size()));
+        units_.push_back(std::move(unit));
+    }
+    queued_.resize(units_.size());
+    removed_at_.resize(static_cast<std::size_t>(cells) * kMostDigits);
+}
+
+bool Follower::strike(Event& event, int cell, Mask digits) {
+    digits &= now_[cell];
+    if (digits == 0) return true;
+    event.removed.emplace_back(cell, digits);
+    const int time = static_cast<int>(events_.size());
+    for (unsigned left = digits; left != 0; left &= left - 1) removed_at_[cell * kMostDigits + lowest(left)] = time;
+    now_[cell] &= static_cast<Mask>(~digits);
+    if (now_[cell] == 0) {
+        if (!break_) break_ = Break{Turn::empty, -1, cell, 0};
+        return false;
+    }
+    if (is_single(now_[cell])) singles_.push_back(cell);
+    for (const int unit : watch_[cell]) {
+        if (!queued_[unit]) {
+            queued_[unit] = true;
+            queue_.push_back(unit);
+        }
+    }
+    return true;
+}
+
+bool Follower::see(int cell) {
+    Event event{Event::seen, -1, cell, now_[cell], {}};
+    bool fine = true;
+    for (const int other : sights_[cell]) fine = fine && strike(event, other, now_[cell]);
+    if (!event.removed.empty()) events_.push_back(std::move(event));
+    return fine;
+}
+
+bool Follower::run_line(int number) {
+    const Unit& unit = units_[number];
+    std::array<Mask, kMostCells> held;
+    for (std::size_t i = 0; i < unit.cells.size(); ++i) held[i] = now_[unit.cells[i]];
+    if (!unit.propagator->filter(held.data())) {
+        break_ = Break{Turn::broken, number, -1, 0};
+        return false;
+    }
+    Event event{Event::line, number, -1, 0, {}};
+    bool fine = true;
+    for (std::size_t i = 0; i < unit.cells.size() && fine; ++i) {
+        fine = strike(event, unit.cells[i], static_cast<Mask>(now_[unit.cells[i]] & ~held[i]));
+    }
+    if (!event.removed.empty()) events_.push_back(std::move(event));
+    return fine;
+}
+
+bool Follower::run_house(int number) {
+    const Unit& unit = units_[number];
+    unsigned once = 0, twice = 0;
+    for (const int cell : unit.cells) {
+        twice |= once & now_[cell];
+        once |= now_[cell];
+    }
+    if (const unsigned missing = full_mask(n_) & ~once; missing != 0) {
+        break_ = Break{Turn::homeless, number, -1, static_cast<Mask>(missing & -missing)};
+        return false;
+    }
+    for (const int cell : unit.cells) {
+        const unsigned alone = now_[cell] & ~twice;
+        if (alone == 0 || is_single(now_[cell])) continue;
+        const Mask digit = static_cast<Mask>(alone & -alone);
+        Event event{Event::alone, number, cell, digit, {}};
+        const bool fine = strike(event, cell, static_cast<Mask>(~digit));
+        events_.push_back(std::move(event));
+        if (!fine) return false;
+    }
+    return true;
+}
+
+std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell, Mask digit) {
+    base_ = now_ = domains;
+    std::ranges::fill(removed_at_, -1);
+    queued_.assign(units_.size(), false);
+    events_.clear();
+    queue_.clear();
+    singles_.clear();
+    break_.reset();
+    Event supposed{Event::supposed, -1, cell, digit, {}};
+    strike(supposed, cell, static_cast<Mask>(~digit));
+    events_.push_back(std::move(supposed));
+    if (singles_.empty()) singles_.push_back(cell);
+    std::size_t head = 0;
+    while (!break_) {
+        if (!singles_.empty()) {
+            const int single = singles_.front();
+            singles_.erase(singles_.begin());
+            see(single);
+        } else if (head < queue_.size()) {
+            const int unit = queue_[head++];
+            queued_[unit] = false;
+            units_[unit].house ? run_house(unit) : run_line(unit);
+        } else {
+            return std::nullopt;
+        }
+    }
+    return tell(cell, digit);
+}
+
+Mask Follower::at(int cell, int time) const {
+    Mask left = now_[cell];
+    for (unsigned gone = base_[cell] & ~now_[cell]; gone != 0; gone &= gone - 1) {
+        if (removed_at_[cell * kMostDigits + lowest(gone)] >= time) left |= static_cast<Mask>(gone & -gone);
+    }
+    return left;
+}
+
+// Wants what a line needs to strike out its targets (all of them; none: to break), cut down cell by cell, then digit
+// by digit.
+void Follower::want_line(int number, int time, const std::vector<std::pair<int, Mask>>& targets) {
+    const Unit& unit = units_[number];
+    const std::size_t count = unit.cells.size();
+    std::array<Mask, kMostCells> held, tried;
+    for (std::size_t i = 0; i < count; ++i) held[i] = at(unit.cells[i], time);
+    const auto follows = [&] {
+        std::copy_n(held.begin(), count, tried.begin());
+        if (!unit.propagator->filter(tried.data())) return true;
+        if (targets.empty()) return false;
+        return std::ranges::all_of(targets, [&](const auto& target) {
+            for (std::size_t i = 0; i < count; ++i) {
+                if (unit.cells[i] == target.first && (tried[i] & target.second)) return false;
+            }
+            return true;
+        });
+    };
+    const auto relax = [&](std::size_t i, Mask digits) {
+        const Mask before = held[i];
+        held[i] |= digits;
+        if (held[i] != before && !follows()) held[i] = before;
+    };
+    for (std::size_t i = 0; i < count; ++i) relax(i, base_[unit.cells[i]]);
+    for (std::size_t i = 0; i < count; ++i) {
+        for (unsigned left = base_[unit.cells[i]] & ~held[i]; left != 0; left &= left - 1) {
+            relax(i, static_cast<Mask>(left & -left));
+        }
+    }
+    for (std::size_t i = 0; i < count; ++i) want(unit.cells[i], static_cast<Mask>(~held[i]));
+}
+
+Story Follower::tell(int cell, Mask digit) {
+    Story story{cell, digit, {}};
+    wanted_.assign(base_.size(), 0);
+    std::vector<int> standing(base_.size(), -1);  // when it first matters that a single stands in a cell
+    const int end = static_cast<int>(events_.size());
+    const Break& broke = *break_;
+    Turn last{broke.kind, broke.unit < 0 ? -1 : units_[broke.unit].primitive, broke.cell, broke.digits, {}};
+    if (broke.kind == Turn::empty) {
+        want(broke.cell, full_mask(n_));
+    } else if (broke.kind == Turn::homeless) {
+        for (const int other : units_[broke.unit].cells) want(other, broke.digits);
+    } else {
+        want_line(broke.unit, end, {});
+    }
+    std::vector<std::pair<int, Turn>> turns;
+    for (int time = end - 1; time > 0; --time) {
+        const Event& event = events_[time];
+        std::vector<std::pair<int, Mask>> targets;
+        for (const auto& [where, mask] : event.removed) {
+            if (const Mask hit = wanted_[where] & mask; hit != 0) targets.emplace_back(where, hit);
+        }
+        if (targets.empty()) continue;
+        if (event.kind == Event::seen) {
+            want(event.cell, static_cast<Mask>(~event.digits));
+            standing[event.cell] = time;
+        } else if (event.kind == Event::alone) {
+            for (const int other : units_[event.unit].cells) {
+                if (other != event.cell) want(other, event.digits);
+            }
+            turns.emplace_back(time, Turn{Turn::alone, units_[event.unit].primitive, event.cell, event.digits, {}});
+        } else {
+            want_line(event.unit, time, targets);
+            turns.emplace_back(time, Turn{Turn::line, units_[event.unit].primitive, -1, 0, std::move(targets)});
+        }
+    }
+    for (int where = 0; where < static_cast<int>(standing.size()); ++where) {
+        const int time = standing[where];
+        if (time < 0 || where == cell || is_single(base_[where])) continue;
+        const auto by_house = [where](const auto& turn) { return turn.second.kind == Turn::alone && turn.second.cell == where; };
+        if (std::ranges::none_of(turns, by_house)) {
+            turns.emplace_back(time, Turn{Turn::place, -1, where, events_[time].digits, {}});
+        }
+    }
+    std::ranges::stable_sort(turns, {}, [](const auto& turn) { return turn.first; });
+    for (auto& [time, turn] : turns) story.turns.push_back(std::move(turn));
+    story.turns.push_back(std::move(last));
+    return story;
+}
+
+}  // namespace saywhy

@@ -1,0 +1,119 @@
+// What reasoning asks of a model: reasons made small, and suppositions followed to a contradiction.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "search.h"
+
+namespace saywhy {
+
+// The premises that are left of a look when all that are not needed are gone.
+struct Shrunk {
+    std::vector<int> primitives;
+    std::vector<Mask> domains;  // all digits where nothing is relied on
+};
+
+// What is asked of a look: that `target` holds none of the digits in `denied`; with no target (-1), that it has no
+// joint filling at all.
+struct Question {
+    std::vector<int> primitives;  // in the order in which to try to do without them
+    std::vector<Mask> domains;    // one mask a cell of the model
+    int target = -1;
+    Mask denied = 0;
+    Mask kept = 0;              // the one digit left in the target, if the others are all to be denied
+    std::vector<Mask> marked;   // for each cell, the digits that written marks alone have struck out of it
+    std::vector<bool> placed;   // for each cell, whether a digit stands there
+    std::uint64_t nodes = 0;    // for each single question to the search
+};
+
+// Drops premises as long as what is asked still follows: first primitives, then written marks, then what is seen,
+// then digits standing.
+//
+// A deletion filter (Chinneck and Dravnieks, ORSA J. Computing 3, 1991), so the result is minimal but not always
+// smallest; the order puts what a listener would least like to be reminded of first. A question that is not
+// answered within its nodes keeps its premise: the result may be larger than need be, never too small.
+// Cost: one small search for each premise.
+Shrunk shrink(Model& model, Question question);
+
+// One thing that is shown on the way from a supposition to its contradiction.
+struct Turn {
+    enum Kind { place, alone, line, empty, homeless, broken };
+    // place: `cell` has only `digits` left, and it matters that the digit stands there.
+    // alone: in the clique `primitive`, `digits` has only `cell` left.
+    // line: `primitive` strikes out `removed`.
+    // The last turn is one of: empty (`cell` has nothing left), homeless (`digits` has no cell in the clique
+    // `primitive`), broken (`primitive` has no filling).
+    Kind kind;
+    int primitive = -1;
+    int cell = -1;
+    Mask digits = 0;
+    std::vector<std::pair<int, Mask>> removed;
+};
+
+struct Story {
+    int cell = -1;
+    Mask digit = 0;
+    std::vector<Turn> turns;
+};
+
+// Supposes digits and follows single primitives until something cannot be.
+//
+// Why not the search's own propagation: a story needs to know what each removal rests on. Each primitive is
+// asked one at a time, first come first served, so that near consequences come before far ones; from the
+// contradiction backwards, each turn's premises are cut down to those that it needs, and turns that nothing
+// rests on are left out. What singles strike out at sight is not a turn: a listener sees it.
+class Follower {
+  public:
+    // Follows the first `stated` primitives of the model; those added later take no part.
+    Follower(Model& model, int stated);
+
+    // The story of supposing `digit` (a mask of one) in `cell`; nothing if no contradiction is met.
+    std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit);
+
+    // The domains in which the last supposition came to rest, if it met no contradiction.
+    const std::vector<Mask>& rest() const { return now_; }
+
+  private:
+    struct Unit {
+        int primitive;
+        const Propagator* propagator;  // none for a clique
+        std::vector<int> cells;
+        bool house;
+    };
+    struct Event {
+        enum Kind { supposed, seen, alone, line } kind;
+        int unit, cell;
+        Mask digits;
+        std::vector<std::pair<int, Mask>> removed;
+    };
+    struct Break {
+        Turn::Kind kind;
+        int unit, cell;
+        Mask digits;
+    };
+
+    bool strike(Event& event, int cell, Mask digits);
+    bool see(int cell);
+    bool run_line(int unit);
+    bool run_house(int unit);
+    Mask at(int cell, int time) const;
+    void want_line(int unit, int time, const std::vector<std::pair<int, Mask>>& targets);
+    void want(int cell, Mask digits) { wanted_[cell] |= static_cast<Mask>(digits & base_[cell]); }
+    Story tell(int cell, Mask digit);
+
+    Model& model_;
+    int n_;
+    std::vector<Unit> units_;
+    std::vector<std::vector<int>> watch_;   // units by cell
+    std::vector<std::vector<int>> sights_;  // cells that must differ from a cell
+    std::vector<Mask> base_, now_, wanted_;
+    std::vector<int> removed_at_;  // event by cell * 16 + digit, -1 for none
+    std::vector<Event> events_;
+    std::vector<int> queue_;
+    std::vector<bool> queued_;
+    std::vector<int> singles_;
+    std::optional<Break> break_;
+};
+
+}  // namespace saywhy
