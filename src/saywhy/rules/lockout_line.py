@@ -110,16 +110,17 @@ value = 3
     @property
     def phrases(self) -> Phrases:
         """The words for it."""
+        marked = "" if self.value == USUAL else f" marked {self.value}"
         return Phrases(
             noun="lockout line",
             parts=(Part("diamond", "diamonds", self.ends), Part("inner cell", "line", self.line)),
             law=f"the diamonds are at least {self.value} apart and the line stays outside them",
             spoken=(
-                f"The diamonds of a lockout line are at least {self.value} apart, and the line avoids "
-                "everything from one to the other."
+                f"The diamonds of a lockout line{marked} are at least {self.value} apart, and the line stays "
+                "outside their range."
             ),
             written=(
-                f"The digits in the two diamonds of a lockout line differ by at least {self.value}. No "
-                "digit along the line equals one of them or lies between them."
+                f"The digits in the two diamonds of a lockout line{marked} differ by at least "
+                f"{self.value}. No digit along the line equals one of them or lies between them."
             ),
         )

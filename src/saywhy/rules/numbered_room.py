@@ -96,7 +96,10 @@ value = 2
                 Part(f"cell of the {self.lane}", self.lane, self.cells),
             ),
             law=f"the first digit says in which place the {self.value} stands",
-            spoken="A round number outside stands in that line; the first digit there says at which place.",
+            spoken=(
+                "A round number outside is a digit of that row or column; the first digit there says at "
+                "which place."
+            ),
             written=(
                 "A round number outside the grid is the X-th digit of that row or column seen from there, "
                 "X being its first digit."

@@ -106,25 +106,28 @@ value = 6
     @property
     def phrases(self) -> Phrases:
         """The words for it."""
+        kind = "box" if self.grid.box else "region"
         parts = tuple(Part("piece", "piece", piece) for piece in self.pieces)
+        cut = f"{kind.capitalize()} borders cut"
+        again = f"coming back into a {kind} starts a new piece."
         if self.value is None:
             return Phrases(
                 noun="region sum line",
                 parts=parts,
                 law="every piece of the line makes the same",
-                spoken="Region borders cut a line into pieces; all pieces of one line have the same total.",
+                spoken=f"{cut} a line into pieces; all pieces of one line have the same total.",
                 written=(
-                    "Region borders cut a region sum line into pieces. All pieces of one line have the "
-                    "same sum, and coming back into a region starts a new piece."
+                    f"{cut} a region sum line into pieces. All pieces of one line have the same sum, and "
+                    f"{again}"
                 ),
             )
         return Phrases(
             noun=f"region sum line of {self.value}",
             parts=parts,
             law=f"every piece of the line makes {self.value}",
-            spoken="Region borders cut a numbered line into pieces, and each piece makes that number.",
+            spoken=f"{cut} a numbered line into pieces, and each piece makes that number.",
             written=(
-                "Region borders cut a region sum line into pieces. Each piece of a line with a number sums "
-                "to that number, and coming back into a region starts a new piece."
+                f"{cut} a region sum line into pieces. Each piece of a line with a number sums to that "
+                f"number, and {again}"
             ),
         )

@@ -90,10 +90,11 @@ value = 1
     @property
     def phrases(self) -> Phrases:
         """The words for it."""
+        rises, them = ("rises", "it") if self.value == 1 else ("rise", "them")
         return Phrases(
             noun=f"skyscraper of {self.value}",
             parts=(Part(f"cell of the {self.lane}", self.lane, self.cells),),
-            law=f"exactly {self.value} of the digits rise above all before them",
+            law=f"exactly {self.value} of the digits {rises} above all before {them}",
             spoken=(
                 "Digits are buildings. A bracketed number outside says how many you see from there; "
                 "tall ones hide shorter ones."
