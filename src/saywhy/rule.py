@@ -87,6 +87,9 @@ class Phrases:
             line makes``.
         spoken: The rule read to viewers, one or two short sentences (any clue of this rule).
         written: The rule for a description, exact and complete (any clue of this rule).
+        across: For a relation of two cells, where the partner of a cell stands: ``across the dot``.
+        unfit: For such a relation, what is wrong with digits that have no partner, said of one digit and
+            of several: ``has no half and no double``.
     """
 
     noun: str
@@ -94,6 +97,8 @@ class Phrases:
     law: str
     spoken: str
     written: str
+    across: str = ""
+    unfit: tuple[str, str] | None = None
 
 
 class Rule(ABC):

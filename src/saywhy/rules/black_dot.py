@@ -93,6 +93,8 @@ value = 3
                 noun="black dot",
                 parts=(Part("cell at the dot", "cells at the dot", self.cells),),
                 law="at the black dot one digit is twice the other",
+                across="across the dot",
+                unfit=("has neither half nor double", "have neither half nor double"),
                 spoken="At a black dot, one digit is twice the other.",
                 written="Of the two digits at a black dot, one is twice the other.",
             )
@@ -100,6 +102,8 @@ value = 3
             noun=f"black dot with {self.value}",
             parts=(Part("cell at the dot", "cells at the dot", self.cells),),
             law=f"at the dot one digit is {self.value} times the other",
-            spoken="A number in a black dot says how many times its smaller digit the larger one is.",
+            across="across the dot",
+            unfit=("fits neither way round", "fit neither way round"),
+            spoken="With a number in the black dot, one digit is that many times the other.",
             written="Of the two digits at a black dot with a number, one is that number times the other.",
         )

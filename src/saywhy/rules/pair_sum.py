@@ -4,7 +4,7 @@ Pair sum.
 Meaning:
     The two digits sum to the printed value.
 Drawn as:
-    The value on a small plate on the border of two cells.
+    The value in a small frame on the border of two cells.
 Example:
     12 on a border: 3 and 9, 4 and 8 or 5 and 7.
 Often confused with:
@@ -78,6 +78,7 @@ value = 4
             noun=f"pair of {self.value}",
             parts=(Part("cell of the pair", "pair", self.cells),),
             law=f"the two make {self.value}",
+            across="across the border",
             spoken="A number between two cells is the total of the two.",
             written="Two digits with a number on their border sum to that number.",
         )

@@ -71,6 +71,7 @@ cells = "r6c1 r5c1 r4c2 r4c3"
             noun="palindrome",
             parts=(Part("cell", "line", self.cells),),
             law="the line reads the same from both ends",
+            across="in the mirror",
             spoken="A palindrome reads the same from both ends.",
             written="The digits along a palindrome read the same from both of its ends.",
         )

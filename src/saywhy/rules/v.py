@@ -69,6 +69,7 @@ cells = "r4c4 r5c4"
             noun="V",
             parts=(Part("cell at the V", "cells at the V", self.cells),),
             law="the two at the V make 5",
+            across="across the V",
             spoken="Two cells joined by a V make 5.",
             written="Two digits with a V on their border sum to 5.",
         )

@@ -88,10 +88,18 @@ value = 4
     @property
     def phrases(self) -> Phrases:
         """The words for it."""
+        marked = "" if self.value == USUAL else f" marked {self.value}"
         return Phrases(
             noun="whisper",
             parts=(Part("cell", "line", self.cells),),
             law=f"neighbours on the line are at least {self.value} apart",
-            spoken=f"Neighbours along a whisper line are at least {self.value} apart.",
-            written=f"Digits next to each other along a whisper line differ by at least {self.value}.",
+            across="next to it",
+            unfit=(
+                f"has nothing {self.value} away on either side",
+                f"have nothing {self.value} away on either side",
+            ),
+            spoken=f"Neighbours along a whisper line{marked} are at least {self.value} apart.",
+            written=(
+                f"Digits next to each other along a whisper line{marked} differ by at least {self.value}."
+            ),
         )

@@ -93,6 +93,7 @@ value = 3
                 noun="white dot",
                 parts=(Part("cell at the dot", "cells at the dot", self.cells),),
                 law="the white dot joins consecutive digits",
+                across="across the dot",
                 spoken="A white dot joins consecutive digits.",
                 written="The two digits at a white dot are consecutive.",
             )
@@ -100,6 +101,7 @@ value = 3
             noun=f"white dot with {self.value}",
             parts=(Part("cell at the dot", "cells at the dot", self.cells),),
             law=f"the two digits at the dot differ by {self.value}",
+            across="across the dot",
             spoken="A number in a white dot is the difference of its two digits.",
             written="The two digits at a white dot with a number differ by exactly that number.",
         )

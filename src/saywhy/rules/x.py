@@ -75,6 +75,7 @@ cells = "r4c4 r5c4"
             noun="X",
             parts=(Part("cell at the X", "cells at the X", self.cells),),
             law="the two at the X make 10",
+            across="across the X",
             spoken="Two cells joined by an X make 10.",
             written="Two digits with an X on their border sum to 10.",
         )

@@ -1,0 +1,118 @@
+"""One weighted sum of a clue, seen through the certificate: its sides, what stands, what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+
+from saywhy.engine.constraints import Source
+from saywhy.primitives import Linear
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.plan import Phrase, Ref, Role, say
+from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.ways import Cells
+
+
+class Balance:
+    """
+    A sum whose weights are all 1 or -1.
+
+    Attributes:
+        scene: The scene.
+        source: The clue.
+        plus: Cells counted for, in the clue's order.
+        minus: Cells counted against; empty for a printed total.
+        total: What plus less minus makes.
+        open: The cells without a digit yet.
+    """
+
+    def __init__(self, scene: Scene, source: Source, linear: Linear) -> None:
+        self.scene, self.source, self.linear = scene, source, linear
+        self.clue = scene.clue(source)
+        order = {cell: place for place, cell in enumerate(self.clue.scope)}
+        cells = sorted(
+            zip(linear.cells, linear.coefficients, strict=True), key=lambda item: order.get(item[0], 99)
+        )
+        self.plus = tuple(cell for cell, weight in cells if weight > 0)
+        self.minus = tuple(cell for cell, weight in cells if weight < 0)
+        self.total = linear.total
+        self.open = tuple(cell for cell, _ in cells if cell not in scene.standing)
+        self.open_plus = tuple(cell for cell in self.plus if cell in self.open)
+        self.open_minus = tuple(cell for cell in self.minus if cell in self.open)
+
+    @classmethod
+    def of(cls, scene: Scene, source: Source) -> list[Balance]:
+        """Give the sums of a clue that weigh every cell alike."""
+        return [
+            cls(scene, source, held.primitive)
+            for held in scene.frame.of(source)
+            if isinstance(held.primitive, Linear) and {abs(w) for w in held.primitive.coefficients} == {1}
+        ]
+
+    def standing(self, cells: Iterable[int]) -> list[int]:
+        """Give the digits that stand in these cells."""
+        return [self.scene.standing[cell] for cell in cells if cell in self.scene.standing]
+
+    @property
+    def one_sided(self) -> bool:
+        """Whether all open cells stand on one side, so that they make a known amount."""
+        return not self.open_plus or not self.open_minus
+
+    @property
+    def amount(self) -> int:
+        """What the open cells make together, where they stand on one side."""
+        known = sum(self.standing(self.plus)) - sum(self.standing(self.minus))
+        return self.total - known if self.open_plus else known - self.total
+
+    @property
+    def gap(self) -> int:
+        """By how much the open plus cells exceed the open minus cells."""
+        return self.total - sum(self.standing(self.plus)) + sum(self.standing(self.minus))
+
+    @cached_property
+    def cells(self) -> Cells:
+        """The open cells."""
+        return Cells(self.scene, self.open)
+
+    # Names
+
+    def name(self, cells: Sequence[int], role: Role = "look", which: str = "this") -> Ref:
+        """Name some of its cells, by their part in the clue where they fill one."""
+        return self.scene.names.within(self.clue, cells, role, which)
+
+    def side(self, cells: Sequence[int]) -> Ref:
+        """Name one whole side: the circle, the line, the cage."""
+        if not self.minus:
+            return self.whole
+        return self.name(cells)
+
+    @property
+    def whole(self) -> Ref:
+        """The clue by its noun: the 15 cage."""
+        return self.scene.names.clue(self.source)
+
+    def rest(self, cells: Sequence[int], of: Sequence[int], role: Role = "look") -> Ref:
+        """Name what is left of the open cells of a side: "the other two", "the last cell"."""
+        held = tuple(cells)
+        written = self.scene.names.written(held)
+        if len(held) == 1:
+            spoken = "the other" if len(of) == 2 else "the last cell"
+            return Ref(spoken, written, held, role)
+        return Ref(f"the other {grammar.count(len(held))}", written, held, role, many=True)
+
+    def makes(self, cells: Sequence[int]) -> Phrase:
+        """Say what a side that stands complete makes: "the circle is 9", "the line makes 3 + 4 = 7"."""
+        digits = self.standing(cells)
+        ref = self.side(cells)
+        if len(digits) == 1:
+            return say("{} is {}", ref, digits[0])
+        return say("{} {} {}", ref, ref.verb("makes", "make"), arithmetic(digits))
+
+
+def arithmetic(digits: Sequence[int]) -> str:
+    """Give ``3 + 4 = 7``, or the total alone where the digits are many."""
+    if len(digits) == 1:
+        return str(digits[0])
+    if len(digits) > 4:
+        return str(sum(digits))
+    return f"{grammar.plus(digits)} = {sum(digits)}"

@@ -1,0 +1,127 @@
+"""English: numbers, lists, cases, and the checks of a sentence that a machine can make."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+COUNTS = "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+ORDINALS = "first second third fourth fifth sixth seventh eighth ninth".split()
+
+#: At most so many words a sentence, numbers a sentence, and sentences a step (WORDS: "about 25").
+WORDS, NUMBERS, SENTENCES = 27, 6, 3
+
+#: What no sentence holds: set braces, arrows, ids, comparison signs, and words that judge the listener.
+FORBIDDEN = re.compile(
+    r"[{}\[\]<>_#|\\→≠≤≥]|\bclue \d|\b(?:clearly|obviously|simply|trivially|candidates?|eliminat\w+|cannot be)\b",
+    re.IGNORECASE,
+)
+
+
+def count(number: int) -> str:
+    """Give a small number as a word: three; above sixteen as a numeral."""
+    return COUNTS[number] if 0 <= number < len(COUNTS) else str(number)
+
+
+def times(number: int) -> str:
+    """Give ``twice``, ``three times``."""
+    return "twice" if number == 2 else f"{count(number)} times"
+
+
+def listed(items: Iterable[object], word: str = "and") -> str:
+    """Give ``2``, ``2 and 5`` or ``2, 5 and 7``."""
+    shown = [str(item) for item in items]
+    if len(shown) < 2:
+        return "".join(shown)
+    return f"{', '.join(shown[:-1])} {word} {shown[-1]}"
+
+
+def plus(numbers: Iterable[int]) -> str:
+    """Give ``1 + 2 + 3``."""
+    return " + ".join(map(str, numbers))
+
+
+def digits(numbers: Sequence[int]) -> str:
+    """Give digits that something may be: ``2 or 5``."""
+    return listed(numbers, "or")
+
+
+def s(noun: str, number: int) -> str:
+    """Give a noun in the number wanted: cell, cells."""
+    if number == 1:
+        return noun
+    if noun.endswith(("x", "s", "ch", "sh")):
+        return noun + "es"
+    return noun + "s"
+
+
+def a(phrase: str) -> str:
+    """Put the indefinite article before a phrase: an 8, an 11, an 18, a 5."""
+    number = re.match(r"\d+", phrase)
+    if number:
+        vowel = number[0] in ("11", "18") or number[0].startswith("8")
+    else:
+        vowel = phrase[:1].lower() in "aeiou" or phrase.startswith(("X ", "X"))
+    return f"{'an' if vowel else 'a'} {phrase}"
+
+
+def sentence(text: str) -> str:
+    """Give a text a capital at the start and a stop at the end."""
+    text = re.sub(r"\s+", " ", text).strip()
+    text = re.sub(r" ([,.;:?])", r"\1", text)
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "?", "!")) else text + "."
+
+
+def opening(text: str) -> tuple[str, ...]:
+    """Give the first three words, lower case."""
+    return tuple(re.findall(r"[\w'+-]+", text.lower())[:3])
+
+
+def sentences(text: str) -> list[str]:
+    """Cut a text into its sentences."""
+    return [part for part in re.split(r"(?<=[.?!])\s+", text.strip()) if part]
+
+
+def word_count(text: str) -> int:
+    """Count words as they are spoken; a sign of arithmetic is a word."""
+    return len(re.findall(r"[\w'-]+|[+=−×]", text))
+
+
+def number_count(text: str) -> int:
+    """Count numerals, those of places (row 3, r1c1) left out."""
+    bare = re.sub(r"\br\d+c\d+\b", "", text)
+    bare = re.sub(
+        r"\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+(?:,| and| or)?)+", "", bare
+    )
+    return len(re.findall(r"\d+", bare))
+
+
+def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> list[str]:
+    """
+    List what a machine can find wrong with a text.
+
+    Args:
+        text: One or more sentences.
+        most: Sentences allowed; None for any number (a what-if's story).
+        words: Words allowed a sentence.
+    """
+    found = []
+    parts = sentences(text)
+    if most is not None and len(parts) > most:
+        found.append(f"{len(parts)} sentences")
+    for part in parts:
+        if word_count(part) > words:
+            found.append(f"{word_count(part)} words: {part}")
+        if number_count(part) > NUMBERS:
+            found.append(f"{number_count(part)} numbers: {part}")
+        if not part[:1].isupper() and not part[:1].isdigit():
+            found.append(f"no capital: {part}")
+        if part[-1] not in ".?!":
+            found.append(f"no stop: {part}")
+    bad = FORBIDDEN.search(text)
+    if bad:
+        found.append(f"forbidden: {bad[0]!r}")
+    if re.search(r"\b(\w+) \1\b", text) and not re.search(r"\bthat that\b", text):
+        found.append("a word twice")
+    return found

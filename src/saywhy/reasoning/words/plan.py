@@ -1,0 +1,225 @@
+"""
+A plan: what will be said, before a voice says it.
+
+Sentences are literal text and references. A *reference* points at cells, or names a house; the spoken
+voice renders it as "this cell", the written one as "r3c4". What is referred to is lit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from saywhy.engine.constraints import Source
+from saywhy.grid import Grid
+from saywhy.reasoning.step import Lit, Told
+from saywhy.reasoning.words import grammar
+
+Role = Literal["look", "because", "result"]
+
+#: Which role a group keeps when it is pointed at in two.
+_RANK = {"look": 0, "because": 1, "result": 2}
+
+
+@dataclass(frozen=True)
+class Ref:
+    """
+    A reference.
+
+    Attributes:
+        spoken: How the spoken voice says it.
+        written: How the written voice says it.
+        cells: The cells that it lights; empty where it only names.
+        role: What these cells are in the thought.
+        source: The house or rule that it names, if it does.
+        many: Whether a verb after it stands in the plural.
+        noun: Set where the spoken voice merely points ("this circle"): which of "this", "that" and "the one in
+            row 4" it says is settled once the whole plan is known.
+    """
+
+    spoken: str
+    written: str
+    cells: tuple[int, ...] = ()
+    role: Role = "look"
+    source: Source | None = None
+    many: bool = False
+    noun: str = ""
+
+    def verb(self, one: str, many: str) -> str:
+        """Give the form of a verb that fits."""
+        return many if self.many else one
+
+
+#: A phrase: literal text and references in order.
+Phrase = tuple[str | Ref, ...]
+
+
+def say(template: str, *pieces: object) -> Phrase:
+    """
+    Fill the ``{}`` of a template with references, phrases and numbers.
+
+    Args:
+        template: Text with one ``{}`` for each piece.
+        pieces: References, phrases, strings or integers.
+    """
+    texts = template.split("{}")
+    if len(texts) != len(pieces) + 1:
+        raise ValueError(f"{template!r} takes {len(texts) - 1} pieces and {len(pieces)} came")
+    found: list[str | Ref] = [texts[0]]
+    for piece, text in zip(pieces, texts[1:], strict=True):
+        if isinstance(piece, tuple):
+            found.extend(piece)
+        elif isinstance(piece, Ref):
+            found.append(piece)
+        else:
+            found.append(str(piece))
+        found.append(text)
+    return tuple(piece for piece in found if piece != "")
+
+
+def join(phrases: Iterable[Phrase | Ref | str], word: str = "and", comma: str = ", ") -> Phrase:
+    """List phrases: ``a, b and c``."""
+    parts = [(p,) if isinstance(p, str | Ref) else p for p in phrases]
+    found: list[str | Ref] = []
+    for place, part in enumerate(parts):
+        if place:
+            found.append(f" {word} " if place == len(parts) - 1 else comma)
+        found.extend(part)
+    return tuple(found)
+
+
+def spoken(phrase: Phrase) -> str:
+    """Give a phrase in the spoken voice."""
+    return "".join(piece if isinstance(piece, str) else piece.spoken for piece in phrase)
+
+
+def written(phrase: Phrase) -> str:
+    """Give a phrase in the written voice."""
+    return "".join(piece if isinstance(piece, str) else piece.written for piece in phrase)
+
+
+def words(phrases: Iterable[Phrase]) -> int:
+    """Count the words of phrases as spoken."""
+    return sum(grammar.word_count(spoken(phrase)) for phrase in phrases)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """
+    What will be said of a step.
+
+    Attributes:
+        sentences: One to three, or more for a story.
+        brief: The conclusion and its thought, one short sentence.
+        look: Cells lit from the start whether or not the text points at them.
+        kind: The kind of thought, for those who count them; ``plain`` where none was found.
+    """
+
+    sentences: tuple[Phrase, ...]
+    brief: Phrase
+    look: tuple[int, ...] = ()
+    kind: str = ""
+
+    @property
+    def cost(self) -> float:
+        """What it costs a listener: words, and long sentences more than short ones."""
+        lengths = [grammar.word_count(spoken(sentence)) for sentence in self.sentences]
+        return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths)
+
+    def told(self, grid: Grid, because: Iterable[int] = (), result: Iterable[int] = ()) -> Told:
+        """
+        Say it in both voices.
+
+        Args:
+            grid: The grid, to tell apart cells that are merely pointed at.
+            because: Cells that must be lit as premises.
+            result: Cells that must be lit as the conclusion.
+        """
+        sentences = told_apart(self.sentences, grid)
+        (brief,) = told_apart((self.brief,), grid)
+        return Told(
+            " ".join(grammar.sentence(spoken(sentence)) for sentence in sentences),
+            " ".join(grammar.sentence(written(sentence)) for sentence in sentences),
+            grammar.sentence(spoken(brief)),
+            self._lit(tuple(because), tuple(result)),
+        )
+
+    def _lit(self, because: tuple[int, ...], result: tuple[int, ...]) -> tuple[Lit, ...]:
+        groups: dict[tuple[int, ...], Role] = {}
+
+        def light(cells: Iterable[int], role: Role) -> None:
+            key = tuple(sorted(set(cells)))
+            if key and _RANK[groups.get(key, "look")] <= _RANK[role]:
+                groups[key] = role
+
+        light(self.look, "look")
+        for sentence in (*self.sentences, self.brief):
+            for piece in sentence:
+                if isinstance(piece, Ref):
+                    light(piece.cells, piece.role)
+        shown = {cell for cells in groups for cell in cells}
+        light([cell for cell in because if cell not in shown], "because")
+        meant = {cell for cells, role in groups.items() if role == "result" for cell in cells}
+        light([cell for cell in result if cell not in meant], "result")
+        return tuple(Lit(_letter(place), cells, role) for place, (cells, role) in enumerate(groups.items()))
+
+
+def _letter(place: int) -> str:
+    """Give a, b, ... z, aa, ab ..."""
+    return (chr(ord("a") + place // 26 - 1) if place >= 26 else "") + chr(ord("a") + place % 26)
+
+
+def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
+    """
+    Settle what the spoken voice calls cells that it merely points at.
+
+    One cell is "this cell". Of two, the one pointed at first is "this cell" and the other "that cell". More
+    are told apart by row or column.
+    """
+    pointed: dict[tuple[str, int], list[Ref]] = {}
+    for sentence in sentences:
+        for piece in sentence:
+            if isinstance(piece, Ref) and piece.noun:
+                same = pointed.setdefault((piece.noun, len(piece.cells)), [])
+                if all(ref.cells != piece.cells for ref in same):
+                    same.append(piece)
+    names: dict[tuple[str, tuple[int, ...]], str] = {}
+    for (noun, _), refs in pointed.items():
+        names.update(_names(noun, refs, grid))
+    return tuple(
+        tuple(
+            replace(piece, spoken=names[piece.noun, piece.cells])
+            if isinstance(piece, Ref) and piece.noun
+            else piece
+            for piece in sentence
+        )
+        for sentence in sentences
+    )
+
+
+def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int, ...]], str]:
+    first = refs[0]
+    found = {(noun, first.cells): _pointed("this", noun, first)}
+    others = [ref for ref in refs if ref.cells != first.cells]
+    if len(others) == 1 or any(len(ref.cells) > 1 for ref in others):
+        found.update({(noun, ref.cells): _pointed("that", noun, ref) for ref in others})
+        return found
+    for ref in others:
+        row, column = grid.place(ref.cells[0])
+        places = [grid.place(other.cells[0]) for other in refs if other.cells != ref.cells]
+        if all(row != other for other, _ in places):
+            where = f"in row {row + 1}"
+        elif all(column != other for _, other in places):
+            where = f"in column {column + 1}"
+        else:
+            where = f"in row {row + 1}, column {column + 1}"
+        found[noun, ref.cells] = f"the {noun} {where}"
+    return found
+
+
+def _pointed(which: str, noun: str, ref: Ref) -> str:
+    if len(ref.cells) == 1:
+        return f"{which} {noun}"
+    many = {"this": "these", "that": "those"}[which]
+    return f"{many} {grammar.count(len(ref.cells))} {grammar.s(noun, len(ref.cells))}"

@@ -1,0 +1,80 @@
+"""The end of a reason: what follows, for which cells."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from saywhy.primitives import digits_of
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.plan import Phrase, Ref, join, say
+from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.sights import says
+
+
+def groups(scene: Scene, left: Mapping[int, int]) -> list[tuple[tuple[int, ...], int]]:
+    """
+    Group the cells concluded on by the digits left to them, those with the fewest first.
+
+    Args:
+        scene: The scene.
+        left: For each cell that the step concludes on, the digits that the thought leaves it.
+    """
+    found: dict[int, list[int]] = {}
+    for cell in {**scene.step.places, **scene.step.removes}:
+        found.setdefault(left[cell], []).append(cell)
+    return sorted(
+        ((tuple(sorted(cells)), mask) for mask, cells in found.items()),
+        key=lambda item: (item[1].bit_count() != 1, item[1].bit_count(), item[0]),
+    )
+
+
+def enough(scene: Scene, left: Mapping[int, int]) -> bool:
+    """Say whether what a thought leaves is all that the step concludes, and no more than its certificate."""
+    for cell, digit in scene.step.places.items():
+        if left.get(cell) != 1 << (digit - 1):
+            return False
+    for cell, removed in scene.step.removes.items():
+        mask = left.get(cell)
+        if mask is None or mask & removed or scene.results[cell] & ~mask:
+            return False
+    return True
+
+
+def conclusion(scene: Scene, left: Mapping[int, int], *, clue: object | None = None) -> Phrase:
+    """
+    Say what follows: "this cell is 7", "these two are 1 and 3", "6 or more here and 3 at most there".
+
+    Args:
+        scene: The scene.
+        left: For each cell concluded on, the digits left.
+        clue: Reserved for the clue whose parts name the cells.
+    """
+    del clue
+    parts = []
+    for cells, mask in groups(scene, left):
+        ref = result_ref(scene, cells)
+        parts.append(say("{} {}", ref, verdict(scene, cells, mask, many=ref.many)))
+    return join(parts)
+
+
+def result_ref(scene: Scene, cells: tuple[int, ...], which: str = "this") -> Ref:
+    """Point at cells concluded on, by the names that their clue gives them where there is one clue."""
+    if len(scene.clue_sources) == 1:
+        return scene.names.within(scene.clue(scene.clue_sources[0]), cells, "result", which)
+    return scene.names.cells(cells, "result", which=which)
+
+
+def verdict(scene: Scene, cells: tuple[int, ...], mask: int, *, many: bool) -> str:
+    """Give the verb and the digits: "is 7", "are 1 and 3", "is 6 or more", "has no 4"."""
+    left = digits_of(mask)
+    if len(cells) > 1 and len(left) == len(cells) and scene.different(cells):
+        return f"{'are' if many else 'takes'} {grammar.listed(left)}"
+    removed = 0
+    for cell in cells:
+        removed |= scene.step.removes.get(cell, 0)
+    plain = says(mask, scene.full, many=many)
+    gone = digits_of(removed)
+    if removed and len(gone) <= 2 and (len(left) > 5 or grammar.number_count(plain) > 3):
+        have = "have" if many else "has"
+        return f"{have} no {grammar.listed(gone, 'or')}"
+    return plain

@@ -1,0 +1,160 @@
+"""What placed digits and written marks have struck out, said in few words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from saywhy.engine.constraints import Source
+from saywhy.primitives import digits_of
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.plan import Phrase, Ref, join, say
+from saywhy.reasoning.words.scene import Scene
+
+
+class Struck:
+    """
+    The digits gone from some cells, by what strikes them out.
+
+    Attributes:
+        seen: For each source, the digits that it is seen to have, each with the cells where they stand.
+        marked: The cells whose written marks are relied on.
+    """
+
+    def __init__(self, scene: Scene, cells: Iterable[int], digits: int | None = None) -> None:
+        self.scene = scene
+        wanted = scene.full if digits is None else digits
+        self.cells = [cell for cell in cells if cell not in scene.standing]
+        self.seen: dict[Source, dict[int, int]] = {}
+        self.targets: dict[Source, list[int]] = {}
+        self.marked = [cell for cell in self.cells if scene.marked(cell) & wanted]
+        for cell in self.cells:
+            for sight in scene.sights(cell):
+                if sight.struck & wanted:
+                    self.seen.setdefault(sight.source, {})[sight.digit] = sight.cell
+                    if cell not in self.targets.setdefault(sight.source, []):
+                        self.targets[sight.source].append(cell)
+
+    def __bool__(self) -> bool:
+        return bool(self.seen or self.marked)
+
+    @property
+    def because(self) -> tuple[int, ...]:
+        """The cells of the digits seen."""
+        return tuple(sorted({cell for digits in self.seen.values() for cell in digits.values()}))
+
+    def clauses(self, near: Iterable[int] | None = None) -> list[Phrase]:
+        """
+        Give what is seen as clauses: "row 3 has its 1 and 2", "column 5 its 4".
+
+        Args:
+            near: The cells that are lit anyway; a box that holds them is "the box".
+        """
+        scene = self.scene
+        lit = tuple(self.cells if near is None else near)
+        groups: dict[tuple[int, ...], list[Source]] = {}
+        for source, found in self.seen.items():
+            groups.setdefault(tuple(sorted(found)), []).append(source)
+        clauses: list[Phrase] = []
+        for digits, sources in groups.items():
+            houses = [source for source in sources if source not in scene.names.pairwise]
+            if houses:
+                clauses.append(self._has(houses, digits, lit))
+            clauses.extend(self._beside(source) for source in sources if source in scene.names.pairwise)
+        return clauses
+
+    def _has(self, sources: list[Source], digits: tuple[int, ...], lit: tuple[int, ...]) -> Phrase:
+        scene = self.scene
+        cells = tuple(sorted({self.seen[source][digit] for source in sources for digit in digits}))
+        names = []
+        for source in sources:
+            targets = self.targets[source]
+            names.append(scene.names.house(source, lit if source.name.startswith("region") else targets))
+        ref = Ref(grammar.listed(digits), grammar.listed(digits), cells, "because")
+        who = houses_listed(names)
+        if len(sources) == 1:
+            return say("{} has its {}", who, ref)
+        if len(sources) == 2 and len(digits) == 1:
+            return say("{} both have their {}", who, ref)
+        return say("{} have their {}", who, ref)
+
+    def _beside(self, source: Source) -> Phrase:
+        scene = self.scene
+        found = self.seen[source]
+        cells = tuple(sorted(set(found.values())))
+        digits = grammar.listed(grammar.a(str(digit)) for digit in sorted(found))
+        ref = Ref(digits, digits, cells, "because")
+        noun = scene.names.rule(source).phrases.noun
+        verb = "stands" if len(found) == 1 else "stand"
+        if noun == "neighbour":
+            return say("{} {} next door", ref, verb)
+        return say("{} {} {} away", ref, verb, grammar.a(noun))
+
+    def marks(self) -> list[Phrase]:
+        """Give the marks relied on as clauses: "this cell is 2 or 5 by now"."""
+        scene = self.scene
+        groups: dict[int, list[int]] = {}
+        for cell in self.marked:
+            groups.setdefault(scene.marks[cell], []).append(cell)
+        return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
+
+    def _is(self, cells: list[int], mask: int) -> tuple[Ref, str]:
+        ref = self.scene.names.cells(cells, "because")
+        return ref, says(mask, self.scene.full, many=ref.many)
+
+
+def houses_listed(names: list[Ref]) -> Phrase:
+    """List houses, those of a kind together: "rows 1 and 2 and the box"."""
+    found: list[Phrase | Ref] = []
+    for kind in ("row", "column", "region", "box"):
+        same = [ref for ref in names if ref.spoken.split()[0] == kind]
+        if len(same) == 1:
+            found.append(same[0])
+        elif same:
+            numbers = [ref.spoken.split()[1] for ref in same]
+            first = f"{grammar.s(kind, 2)} "
+            pieces = [
+                Ref(number, number, ref.cells, ref.role, ref.source)
+                for number, ref in zip(numbers, same, strict=True)
+            ]
+            found.append(say("{}{}", first, join(pieces)))
+        names = [ref for ref in names if ref not in same]
+    return join([*found, *names])
+
+
+def says(mask: int, full: int, *, many: bool = False) -> str:
+    """
+    Say which digits a cell may be: "is 2 or 5", "is 6 or more", "has no 4".
+
+    Args:
+        mask: The digits left.
+        full: All digits.
+        many: Whether the verb stands in the plural.
+    """
+    be, have = ("are", "have") if many else ("is", "has")
+    left, gone = digits_of(mask), digits_of(full & ~mask)
+    most = full.bit_length()
+    if len(left) == 1:
+        return f"{be} {left[0]}"
+    if len(left) == 2:
+        return f"{be} {left[0]} or {left[1]}"
+    if left == list(range(left[0], most + 1)):
+        return f"{be} {left[0]} or more"
+    if left == list(range(1, left[-1] + 1)):
+        return f"{be} {left[-1]} at most" if left[-1] > 3 else f"{be} {grammar.digits(left)}"
+    if left == list(range(1, most + 1, 2)):
+        return f"{be} odd"
+    if left == list(range(2, most + 1, 2)):
+        return f"{be} even"
+    if len(gone) == 1:
+        return f"{have} no {gone[0]}"
+    if len(left) <= 3:
+        return f"{be} {grammar.digits(left)}"
+    if left == list(range(left[0], left[-1] + 1)):
+        return f"{be} {left[0]} to {left[-1]}"
+    if len(gone) == 2:
+        return f"{be} neither {gone[0]} nor {gone[1]}"
+    if len(gone) > 2 and gone == list(range(gone[0], gone[-1] + 1)):
+        return f"{have} nothing from {gone[0]} to {gone[-1]}"
+    if len(left) < len(gone) or len(left) <= 4:
+        return f"{be} {grammar.digits(left)}"
+    return f"{have} no {grammar.listed(gone, 'or')}"

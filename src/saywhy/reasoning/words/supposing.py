@@ -1,0 +1,103 @@
+"""What-ifs and beats: several inferences told one after another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from saywhy.primitives import digits_of
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Step
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.links import clause, of_step
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say, words
+from saywhy.reasoning.words.scene import Scene
+
+#: Words that a sentence of a story may have before the next one begins.
+LENGTH = 22
+#: Clauses a sentence.
+CLAUSES = 3
+
+
+def plans(scene: Scene) -> Iterator[Plan]:
+    """Tell a what-if: the supposition, its story, and what is learnt."""
+    step = scene.step
+    assert step.suppose is not None
+    cell, mask = step.suppose
+    digit = mask.bit_length()
+    told = story(scene)
+    here = scene.names.here(cell)
+    no = say("so not {}", digit)
+    this = scene.names.cells([cell], "result")
+    brief = say("{} can't be {}: {}.", this, digit, told[-1]) if told else say("{} can't be {}.", this, digit)
+    for opener in (
+        say("try {} {}", grammar.a(str(digit)), here),
+        say("suppose this cell {} {}", scene.names.called([cell], "is", "result"), digit)
+        if False
+        else say("what if there were {} {}?", grammar.a(str(digit)), here),
+    ):
+        sentences = [opener, *flow(told, "then ")]
+        last = sentences[-1]
+        end = _end(scene, digit)
+        if words([last, end]) <= LENGTH + 3 and len(sentences) > 1:
+            sentences[-1] = say("{}, {}", last, end)
+        else:
+            sentences.append(end)
+        yield Plan(tuple(sentences), brief, kind="what-if")
+    del no
+
+
+def _end(scene: Scene, digit: int) -> Phrase:
+    """Say what is learnt: "so not 4", and the digit placed where only one was left."""
+    step = scene.step
+    if step.places:
+        ((cell, placed),) = step.places.items()
+        return (
+            say("so it is {}", placed)
+            if step.suppose and step.suppose[0] == cell
+            else say("so not {}", digit)
+        )
+    return say("so not {}", digit)
+
+
+def story(scene: Scene) -> list[Phrase]:
+    """Give the inner steps of a what-if as clauses."""
+    step = scene.step
+    assert step.suppose is not None
+    cell, mask = step.suppose
+    position = scene.position.copy()
+    position.place(cell, mask.bit_length())
+    found = []
+    for inner in step.story:
+        found.append(inner_clause(Scene(scene.frame, scene.names, position, inner)))
+        position.apply(inner)
+    return found
+
+
+def inner_clause(scene: Scene) -> Phrase:
+    """Give one inner step as a clause; a what-if within is told by its end."""
+    step = scene.step
+    if step.suppose is not None and step.story:
+        cell, mask = step.suppose
+        ref = scene.names.cells([cell])
+        told = story(scene)
+        digits = digits_of(mask)
+        return say("{} in {} fails too, as {}", grammar.a(str(digits[0])), ref, join(told[-2:]))
+    return clause(scene, of_step(scene))
+
+
+def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
+    """Join clauses to sentences: at most three clauses and about 22 words each."""
+    groups: list[list[Phrase]] = []
+    length = 0
+    for phrase in told:
+        size = words([phrase]) + 1
+        if not groups or length + size > LENGTH or len(groups[-1]) == CLAUSES:
+            groups.append([])
+            length = 0
+        groups[-1].append(phrase)
+        length += size
+    starts = (first, "", "that means ", "")
+    return [
+        say("{}{}", starts[min(place, 3)] if place < 2 else "", join(group))
+        for place, group in enumerate(groups)
+    ]

@@ -1,0 +1,105 @@
+"""From a step to its words: the plan with the fewest words that says what the certificate holds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Step, Told
+from saywhy.reasoning.words import beats, clues, grammar, houses, supposing
+from saywhy.reasoning.words.names import Names
+from saywhy.reasoning.words.plan import Plan, spoken, told_apart, written
+from saywhy.reasoning.words.scene import Scene
+
+_IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
+    "last digit": houses.last_digit,
+    "only place": houses.only_place,
+    "only digit": houses.only_digit,
+    "locked digit": houses.locked,
+    "pair": houses.naked,
+    "triple": houses.naked,
+    "quadruple": houses.naked,
+    "hidden pair": houses.hidden,
+    "hidden triple": houses.hidden,
+    "hidden quadruple": houses.hidden,
+    "X-wing": houses.fish,
+    "swordfish": houses.fish,
+    "jellyfish": houses.fish,
+}
+
+
+class Teller:
+    """
+    Tells the steps of one puzzle.
+
+    The same step after the same steps is always told in the same words.
+    """
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+        self.names = Names(frame)
+
+    def tell(self, position_before: Position, step: Step, before: Sequence[tuple[Step, Told]] = ()) -> Told:
+        """
+        Say a step as a good host would.
+
+        Args:
+            position_before: Where the solve stands before the step.
+            step: The step.
+            before: The steps told so far, in order, with their words.
+        """
+        scene = Scene(self.frame, self.names, position_before, step)
+        plan = self._choose(self._plans(scene), before)
+        self.last = plan
+        because = sorted(step.reason.facts)
+        return plan.told(self.frame.grid, because, sorted({**step.places, **step.removes}))
+
+    def clause(self, position: Position, step: Step) -> tuple[str, str]:
+        """
+        Give a step as the clause that a story uses, spoken and written.
+
+        Args:
+            position: Where the story stands before the step.
+            step: The step; it may end the story (``breaks``).
+        """
+        (phrase,) = told_apart(
+            (supposing.inner_clause(Scene(self.frame, self.names, position, step)),), self.frame.grid
+        )
+        return spoken(phrase), written(phrase)
+
+    def beat(self, pairs: Sequence[tuple[Step, Told]]) -> str:
+        """Give the text of a beat: the first step in full, what follows from it in one breath."""
+        return beats.text(self.names, pairs)
+
+    def _plans(self, scene: Scene) -> Iterable[Plan]:
+        if scene.step.suppose is not None and scene.step.story:
+            yield from supposing.plans(scene)
+            return
+        builder = _IDEAS.get(scene.step.idea)
+        if builder is not None:
+            yield from builder(scene)
+        else:
+            yield from clues.plans(scene)
+
+    @staticmethod
+    def _choose(plans: Iterable[Plan], before: Sequence[tuple[Step, Told]]) -> Plan:
+        """Take the plan of fewest words, one that does not open as the last step did."""
+        last = grammar.opening(before[-1][1].text) if before else ()
+        found = sorted(
+            (
+                (len(_faults(plan)), _opens(plan) == last, plan.cost, place, plan)
+                for place, plan in enumerate(plans)
+            ),
+            key=lambda item: item[:4],
+        )
+        return found[0][4]
+
+
+def _opens(plan: Plan) -> tuple[str, ...]:
+    return grammar.opening(grammar.sentence(spoken(plan.sentences[0])))
+
+
+def _faults(plan: Plan) -> list[str]:
+    text = " ".join(grammar.sentence(spoken(sentence)) for sentence in plan.sentences)
+    return grammar.faults(text, most=None if plan.kind == "what-if" else grammar.SENTENCES)
