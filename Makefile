@@ -5,7 +5,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 MADE := $(VENV)/.made
-PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+PIP := $(BIN)/python -m pip --disable-pip-version-check -qq
 NATIVE := CMakeLists.txt pyproject.toml $(shell find native -name '*.cpp' -o -name '*.h' -o -name '*.hpp')
 SOURCES := $(shell find src -name '*.py')
 WORKERS ?= 2
@@ -64,7 +64,7 @@ $(MADE)/package: $(MADE)/base $(NATIVE) scripts/headers
 
 # Sources that are imported from where they lie are compiled here: start-up is half of a short command.
 $(MADE)/compiled: $(MADE)/package $(SOURCES)
-	@$(BIN)/python -m compileall -q src
+	@$(BIN)/python -m compileall -qq src || true
 	@touch $@
 
 $(MADE)/test: $(MADE)/base requirements-test.lock
