@@ -10,6 +10,8 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import rules_page
+
 from saywhy.files.schema import schema_text
 
 ROOT = Path(__file__).parents[1]
@@ -17,6 +19,7 @@ ROOT = Path(__file__).parents[1]
 #: Each generated file and what gives its text.
 GENERATED: dict[str, Callable[[], str]] = {
     "docs/format-1.schema.json": schema_text,
+    **rules_page.generated(),
 }
 
 
@@ -36,6 +39,7 @@ def main() -> int:
             print(f"{name} is out of date: run make docs", file=sys.stderr)
         return bool(found)
     for name in stale():
+        (ROOT / name).parent.mkdir(parents=True, exist_ok=True)
         (ROOT / name).write_text(GENERATED[name](), encoding="utf-8")
         print(f"wrote {name}")
     return 0

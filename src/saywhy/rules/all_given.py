@@ -70,19 +70,21 @@ cells = "r6c1 r6c2"
         Raises:
             RuleError: A name is not that of a mark between two cells.
         """
-        from saywhy.rules import pair_rules
+        from saywhy.rules import find, pair_rules
 
-        known = pair_rules()
+        kinds = []
         for name in puzzle.all_given:
-            if name not in known:
-                what = f"{name!r} is not a mark of which all can be given"
-                raise RuleError("all-given", what, f"Name some of {', '.join(known)}")
-        marked = {
-            (min(clue.cells), max(clue.cells), known[clue.rule].family)
-            for clue in puzzle.clues
-            if clue.rule in known
-        }
-        return cls(puzzle.grid, tuple(known[name] for name in puzzle.all_given), frozenset(marked))
+            kind = find(name)
+            if kind is None or not issubclass(kind, PairRule):
+                what = f"{name[:40]!r} is not a mark of which all can be given"
+                raise RuleError("all-given", what, f"Name some of {', '.join(pair_rules())}")
+            kinds.append(kind)
+        marked = set()
+        for clue in puzzle.clues:
+            held = find(clue.rule)
+            if held is not None and issubclass(held, PairRule):
+                marked.add((min(clue.cells), max(clue.cells), held.family))
+        return cls(puzzle.grid, tuple(kinds), frozenset(marked))
 
     @cached_property
     def borders(self) -> tuple[tuple[int, int, tuple[type[PairRule], ...]], ...]:

@@ -4,7 +4,7 @@ Even.
 Meaning:
     The digit in the cell is even.
 Drawn as:
-    A grey square behind the digit.
+    A square of fine lines behind the digit.
 Example:
     On a 9x9 grid the cell holds 2, 4, 6 or 8.
 Often confused with:

@@ -4,7 +4,7 @@ High spot.
 Meaning:
     The digit is greater than each of its orthogonal neighbours.
 Drawn as:
-    A hill behind the digit, its slopes pointing outwards.
+    Four small wedges in the cell that point outwards.
 Example:
     A 7 among neighbours 6, 3, 2 and 1.
 Often confused with:
@@ -66,7 +66,7 @@ cells = "r5c6"
         return [relation(spot, cell, n, gt) for cell in self.neighbours]
 
     def draw(self) -> list[Shape]:
-        """A hill."""
+        """Four wedges that point outwards."""
         return [Sign(self.cells[0], "up", ink=8)]
 
     @property

@@ -4,7 +4,7 @@ Low spot.
 Meaning:
     The digit is smaller than each of its orthogonal neighbours.
 Drawn as:
-    A hollow behind the digit, its slopes pointing inwards.
+    Four small wedges in the cell that point inwards.
 Example:
     A 3 among neighbours 4, 7, 8 and 9.
 Often confused with:
@@ -66,7 +66,7 @@ cells = "r5c6"
         return [relation(spot, cell, n, lt) for cell in self.neighbours]
 
     def draw(self) -> list[Shape]:
-        """A hollow."""
+        """Four wedges that point inwards."""
         return [Sign(self.cells[0], "down", ink=8)]
 
     @property

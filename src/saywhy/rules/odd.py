@@ -4,7 +4,7 @@ Odd.
 Meaning:
     The digit in the cell is odd.
 Drawn as:
-    A grey disc behind the digit.
+    A disc of fine lines behind the digit.
 Example:
     On a 9x9 grid the cell holds 1, 3, 5, 7 or 9.
 Often confused with:

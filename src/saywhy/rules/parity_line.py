@@ -4,7 +4,7 @@ Parity line.
 Meaning:
     Neighbours along the line alternate between odd and even.
 Drawn as:
-    A broad chequered line.
+    A broad line of dark and light blocks in turn.
 Example:
     3, 8, 1, 6, 5 along the line.
 Often confused with:
@@ -61,7 +61,7 @@ cells = "r6c1 r5c1 r5c2 r6c3"
         return [relation(a, b, n, unlike) for a, b in pairwise(self.cells)]
 
     def draw(self) -> list[Shape]:
-        """A chequered line."""
+        """A line of blocks."""
         return [Line(self.cells, Texture.CHECKED, Weight.BROAD, ink=5)]
 
     @property

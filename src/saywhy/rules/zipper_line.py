@@ -5,7 +5,7 @@ Meaning:
     Cells the same distance from the centre of the line sum to the digit in the centre. On a line of
     even length, which has no centre cell, all these pairs have the same sum.
 Drawn as:
-    A barred line with forks at its ends.
+    A line with cross bars, like a zip; a dashed ring around a cell in the centre.
 Example:
     2, 6, 8, 2, 6: 2 and 6 make 8, and so do 6 and 2.
 Often confused with:
@@ -22,7 +22,7 @@ from typing import ClassVar
 
 from saywhy.primitives import Primitive, balance
 from saywhy.rule import CellsRule, Form, Part, Phrases
-from saywhy.shapes import Cap, Line, Ring, Shape, Texture, Weight
+from saywhy.shapes import Line, Ring, Shape, Texture, Weight
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ cells = "r6c1 r5c1 r5c2 r6c3"
 
     def draw(self) -> list[Shape]:
         """A barred line, and a dashed ring in the centre if there is one."""
-        line = Line(self.cells, Texture.BARRED, Weight.MEDIUM, ink=4, start=Cap.FORK, end=Cap.FORK)
+        line = Line(self.cells, Texture.BARRED, Weight.MEDIUM, ink=4)
         return [line, *(Ring((cell,), ink=4, dashed=True) for cell in self.centre)]
 
     @property
