@@ -1,0 +1,57 @@
+"""The desk's app: its pages, its endpoints and its live lines, behind the guard."""
+
+from __future__ import annotations
+
+import msgspec
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route, WebSocketRoute
+from starlette.types import ASGIApp
+
+from saywhy.desk.assets import Assets
+from saywhy.desk.endpoints import Endpoints
+from saywhy.desk.exchange import JSON, described
+from saywhy.desk.guard import Guard
+from saywhy.desk.pages import Pages
+from saywhy.desk.paths import Paths
+from saywhy.desk.sockets import Recorder, drawing
+from saywhy.desk.store import Store
+
+
+def desk_app(store: Store, port: int, key: str) -> ASGIApp:
+    """
+    Give the desk.
+
+    Args:
+        store: What it keeps.
+        port: The port that it will be reached at; other hosts and origins are refused.
+        key: The key that opens it.
+    """
+    assets = Assets()
+    endpoints = Endpoints(store, Paths())
+    pages = Pages(store, assets)
+    description = msgspec.json.encode(described(endpoints.all()))
+
+    async def static(request: Request) -> Response:
+        asset = assets.files.get(request.path_params["name"])
+        if asset is None or request.path_params["version"] != assets.version:
+            return Response("There is no such file.\n", 404)
+        forever = {"Cache-Control": "private, max-age=31536000, immutable"}
+        return Response(asset.data, media_type=asset.kind, headers=forever)
+
+    async def openapi(_: Request) -> Response:
+        return Response(description, media_type=JSON)
+
+    app = Starlette(
+        routes=[
+            *pages.routes(),
+            *(endpoint.route() for endpoint in endpoints.all()),
+            WebSocketRoute("/live/drawing", drawing),
+            WebSocketRoute("/live/recordings/{key}", Recorder(store)),
+            Route("/openapi.json", openapi),
+            Route("/static/{version}/{name:path}", static),
+        ],
+        exception_handlers={404: pages.not_found, 405: pages.not_allowed},
+    )
+    return Guard(app, port, key, (assets.import_map_hash,))

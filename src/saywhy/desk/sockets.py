@@ -1,0 +1,169 @@
+"""The two live lines of the desk: the verdict while a puzzle is drawn, and a recording as it is made."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+from collections.abc import Coroutine
+from typing import Annotated, Any, Literal
+
+import msgspec
+from msgspec import Meta
+from starlette.concurrency import run_in_threadpool
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from saywhy.desk.drafts import Draft, DraftProblem, look, told
+from saywhy.desk.picture import Picture, picture
+from saywhy.desk.store import Store
+from saywhy.desk.verdicts import verdict, where
+from saywhy.engine import Cancel
+from saywhy.errors import NotAllowedError, Problem, SaywhyError
+from saywhy.files import read_text
+from saywhy.puzzle import Puzzle
+from saywhy.recording import Log
+from saywhy.recording.acts import AnyAct
+from saywhy.recording.log import misfit
+
+#: Why a line was closed, besides the standard codes.
+ELSEWHERE, NOT_HERE, DAMAGED = 4001, 4004, 4009
+
+
+class Edit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What the drawing page sends: the draft after the edit of this number."""
+
+    n: int
+    draft: Draft
+    ask: Literal["verdict", "where"] = "verdict"
+
+
+class Seen(msgspec.Struct, frozen=True, kw_only=True):
+    """The picture of an edit, sent at once."""
+
+    n: int
+    picture: Picture | None
+    problems: list[DraftProblem]
+
+
+class Acts(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What the recording page sends: acts, the first of which is to be number ``after`` + 1 on disk."""
+
+    after: Annotated[int, Meta(ge=0)]
+    acts: Annotated[list[AnyAct], Meta(max_length=10_000)]
+
+
+_edit = msgspec.json.Decoder(Edit)
+_acts = msgspec.json.Decoder(Acts)
+
+
+async def drawing(socket: WebSocket) -> None:
+    """Answer each edit with its picture and then its verdict; the next edit stops the work on the last."""
+    await socket.accept()
+    cancel = Cancel()
+    working: asyncio.Task[None] | None = None
+    try:
+        while True:
+            try:
+                edit = _edit.decode(await socket.receive_text())
+            except (msgspec.DecodeError, RecursionError, KeyError):
+                await socket.close(1003, "not an edit")
+                return
+            cancel.set()
+            if working is not None:
+                await working
+            cancel = Cancel()
+            working = asyncio.create_task(_answer(socket, edit, cancel))
+    except WebSocketDisconnect:
+        pass
+    finally:
+        cancel.set()
+        if working is not None:
+            await asyncio.gather(working, return_exceptions=True)
+
+
+async def _answer(socket: WebSocket, edit: Edit, cancel: Cancel) -> None:
+    seen, puzzle = await run_in_threadpool(_see, edit)
+    await _tell(socket, seen)
+    if puzzle is None or seen.problems or cancel.is_set:
+        return
+    work = verdict if edit.ask == "verdict" else where
+    answer = await run_in_threadpool(work, puzzle, cancel)
+    if not cancel.is_set:
+        await _tell(socket, {"n": edit.n, edit.ask: answer})
+
+
+def _see(edit: Edit) -> tuple[Seen, Puzzle | None]:
+    looked = look(edit.draft)
+    made = None if looked.puzzle is None else picture(looked.puzzle)
+    return Seen(n=edit.n, picture=made, problems=looked.problems), looked.puzzle
+
+
+async def _tell(socket: WebSocket, answer: object) -> None:
+    with contextlib.suppress(RuntimeError, WebSocketDisconnect):  # the page may have gone
+        await socket.send_text(msgspec.json.encode(answer).decode())
+
+
+class Recorder:
+    """Recordings that are being made: one page at a time writes each."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self._writing: dict[str, WebSocket] = {}
+
+    async def __call__(self, socket: WebSocket) -> None:
+        """Take acts from a page until it goes; each is on disk before it is acknowledged."""
+        await socket.accept()
+        key = socket.path_params["key"]
+        kept = self.store.recording(key)
+        if kept is None:
+            await socket.close(NOT_HERE, "this recording is not on the desk")
+            return
+        if (other := self._writing.get(key)) is not None:
+            await _quietly(other.close(ELSEWHERE, "this recording was opened in another window"))
+            for _ in range(200):
+                if key not in self._writing:
+                    break
+                await asyncio.sleep(0.01)
+        self._writing[key] = socket
+        log: Log | None = None
+        try:
+            log = await run_in_threadpool(Log.reopen, self.store.file(key))
+            await _tell(socket, {"saved": log.count, "acts": log.recording.acts})
+            await self._take(socket, log, read_text(kept.text)[0])
+        except WebSocketDisconnect:
+            pass
+        except (SaywhyError, OSError) as error:
+            what = error.problems[0].what if isinstance(error, SaywhyError) else str(error)
+            await _quietly(socket.close(DAMAGED, what[:100]))
+        finally:
+            if log is not None:
+                log.close()
+            if self._writing.get(key) is socket:
+                del self._writing[key]
+
+    async def _take(self, socket: WebSocket, log: Log, puzzle: Puzzle) -> None:
+        while True:
+            try:
+                given = _acts.decode(await socket.receive_text())
+            except (msgspec.DecodeError, RecursionError, KeyError):
+                await socket.close(1003, "not acts")
+                return
+            # What came through before a broken line is not written twice; a gap is never written over.
+            fresh = given.acts[max(log.count - given.after, 0) :]
+            try:
+                if given.after > log.count:
+                    raise NotAllowedError(
+                        Problem("acts are missing before these", "Send all that is not saved")
+                    )
+                for act in fresh:
+                    if wrong := misfit(act, puzzle.grid):
+                        raise NotAllowedError(Problem(wrong, "Write on the grid"))
+                saved = await run_in_threadpool(log.append, fresh)
+            except SaywhyError as error:
+                await _tell(socket, {"saved": log.count, "problems": [told(held) for held in error.problems]})
+                continue
+            await _tell(socket, {"saved": saved})
+
+
+async def _quietly(closing: Coroutine[Any, Any, None]) -> None:
+    with contextlib.suppress(RuntimeError, WebSocketDisconnect):
+        await closing

@@ -1,0 +1,64 @@
+/**
+ * The board's keys: one table, from which the keyboard is bound and the help sheet is written.
+ * Names of keys are those of KeyboardEvent.key in lower case; "Ctrl" is also the command key of a Mac.
+ */
+
+/** @typedef {{id: string, keys: readonly string[], says: string, group: string}} Key */
+
+/** @type {readonly Key[]} */
+export const KEYS = [
+  { id: "go-up", keys: ["arrowup"], says: "Go up", group: "Move" },
+  { id: "go-down", keys: ["arrowdown"], says: "Go down", group: "Move" },
+  { id: "go-left", keys: ["arrowleft"], says: "Go left", group: "Move" },
+  { id: "go-right", keys: ["arrowright"], says: "Go right", group: "Move" },
+  { id: "go-row-start", keys: ["home"], says: "First cell of the row", group: "Move" },
+  { id: "go-row-end", keys: ["end"], says: "Last cell of the row", group: "Move" },
+  { id: "go-first", keys: ["ctrl+home"], says: "First cell of the grid", group: "Move" },
+  { id: "go-last", keys: ["ctrl+end"], says: "Last cell of the grid", group: "Move" },
+  { id: "go-page-up", keys: ["pageup"], says: "Up by a box", group: "Move" },
+  { id: "go-page-down", keys: ["pagedown"], says: "Down by a box", group: "Move" },
+  { id: "more-up", keys: ["shift+arrowup"], says: "Select on upwards", group: "Select" },
+  { id: "more-down", keys: ["shift+arrowdown"], says: "Select on downwards", group: "Select" },
+  { id: "more-left", keys: ["shift+arrowleft"], says: "Select on to the left", group: "Select" },
+  { id: "more-right", keys: ["shift+arrowright"], says: "Select on to the right", group: "Select" },
+  { id: "only-up", keys: ["ctrl+arrowup"], says: "Go up, keep the selection", group: "Select" },
+  { id: "only-down", keys: ["ctrl+arrowdown"], says: "Go down, keep the selection", group: "Select" },
+  { id: "only-left", keys: ["ctrl+arrowleft"], says: "Go left, keep the selection", group: "Select" },
+  { id: "only-right", keys: ["ctrl+arrowright"], says: "Go right, keep the selection", group: "Select" },
+  { id: "toggle", keys: [" "], says: "Add this cell, or take it out", group: "Select" },
+  { id: "sweep-row", keys: ["shift+ "], says: "The whole row", group: "Select" },
+  { id: "sweep-column", keys: ["ctrl+ "], says: "The whole column", group: "Select" },
+  { id: "sweep-all", keys: ["ctrl+a"], says: "Everything", group: "Select" },
+  { id: "sweep-none", keys: ["escape"], says: "Nothing", group: "Select" },
+  { id: "pen-digit", keys: ["d"], says: "Digit pen", group: "Write" },
+  { id: "pen-options", keys: ["o"], says: "Options pen: what a cell may still be", group: "Write" },
+  { id: "pen-tie", keys: ["t"], says: "Tie pen: the digit is in one of these cells", group: "Write" },
+  { id: "pen-sum", keys: ["s"], says: "Sum pen: type the total, then Enter", group: "Write" },
+  { id: "pen-tint", keys: ["i"], says: "Tint pen: 1 to 6, 0 for none", group: "Write" },
+  { id: "pen-other", keys: [".", ","], says: "The pen held before", group: "Write" },
+  { id: "enter", keys: ["enter"], says: "Write the sum that was typed", group: "Write" },
+  { id: "trait-low", keys: ["l"], says: "Low", group: "Write" },
+  { id: "trait-high", keys: ["h"], says: "High", group: "Write" },
+  { id: "trait-odd", keys: ["u"], says: "Odd (uneven)", group: "Write" },
+  { id: "trait-even", keys: ["e"], says: "Even", group: "Write" },
+  { id: "erase", keys: ["delete", "backspace"], says: "Erase", group: "Write" },
+  { id: "undo", keys: ["ctrl+z"], says: "Undo", group: "Write" },
+  { id: "redo", keys: ["ctrl+y", "ctrl+shift+z"], says: "Redo", group: "Write" },
+];
+
+/** Give the name of a pressed key as the table has it. @param {KeyboardEvent} event */
+export function pressed(event) {
+  const key = event.key.toLowerCase();
+  const shift = event.shiftKey && (key.length > 1 || key === " " || event.ctrlKey || event.metaKey);
+  return `${event.ctrlKey || event.metaKey ? "ctrl+" : ""}${shift ? "shift+" : ""}${key}`;
+}
+
+/** @type {Record<string, string>} */
+const SHOWN = { " ": "Space", arrowup: "↑", arrowdown: "↓", arrowleft: "←", arrowright: "→", pageup: "Page Up", pagedown: "Page Down" };
+
+/** Give a key's name as the help sheet prints it. @param {string} key */
+export const printedKey = (key) =>
+  key
+    .split(/\+(?=.)/)
+    .map((part) => SHOWN[part] ?? (part.length > 1 ? part[0]?.toUpperCase() + part.slice(1) : part.toUpperCase()))
+    .join(" + ");

@@ -1,0 +1,35 @@
+/** The help sheet: written from the tables of keys, so that it cannot say anything else than the keyboard does. */
+
+import { KEYS, printedKey } from "#app/board/keys.js";
+import { button, el, find } from "#app/dom.js";
+
+/** Keys of figures, which are not in the table. */
+const FIGURES = { id: "figure", keys: ["1", "9"], says: "Write with the pen in hand; the same again takes it away", group: "Write" };
+const TENS = { id: "tens", keys: ["0"], says: "Then a figure: ten and that much more", group: "Write" };
+
+/**
+ * Fill the sheet and open it by its button and by "?".
+ * @param {readonly import("#app/board/keys.js").Key[]} further keys of the page
+ * @param {{size: number, without?: readonly string[]}} about ids that this page does not have
+ */
+export function helpSheet(further, { size, without = [] }) {
+  const dialog = find("help", HTMLDialogElement);
+  const keys = [...KEYS, FIGURES, ...(size > 9 ? [TENS] : []), ...further].filter((key) => !without.includes(key.id));
+  const groups = [...new Set(keys.map((key) => key.group))];
+  const body = find("help-body", HTMLElement);
+  body.className = "help";
+  body.replaceChildren(
+    ...groups.map((group) =>
+      el("section", {}, el("h3", {}, group), el("dl", {}, ...keys.filter((key) => key.group === group).flatMap(entry))),
+    ),
+  );
+  const open = () => dialog.showModal();
+  button("help-button").addEventListener("click", open);
+  return open;
+}
+
+/** @param {import("#app/board/keys.js").Key} key */
+function entry(key) {
+  const shown = key.id === "figure" ? ["1 to 9"] : key.keys.map(printedKey);
+  return [el("dt", {}, ...shown.map((name) => el("kbd", {}, name))), el("dd", {}, key.says)];
+}

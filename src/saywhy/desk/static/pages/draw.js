@@ -1,0 +1,417 @@
+/** The drawing page: tools and fields over a draft, its picture and its verdict live from the desk. */
+
+import { cellOf, nameOf } from "#app/board/cells.js";
+import { figures, outline, svg, through } from "#app/board/svg.js";
+import { geometry } from "#app/board/svg.js";
+import { boardOf, printedOf } from "#app/boarding.js";
+import { ask, button, dropFiles, el, facts, find, tell } from "#app/dom.js";
+import { clueList } from "#app/draw/clue_list.js";
+import * as edits from "#app/draw/draft.js";
+import { places } from "#app/draw/gestures.js";
+import * as tools from "#app/draw/tools.js";
+import { helpSheet } from "#app/help.js";
+import { VERDICTS, inTime } from "#app/pages/verdict.js";
+
+/** @typedef {import("#app/draw/draft.js").Draft} Draft */
+/** @typedef {import("#app/draw/tools.js").Rule} Rule */
+/** @typedef {import("#app/dom.js").Problem} Problem */
+
+const given = facts();
+/** @type {Map<string, Rule>} */
+const rules = new Map(given.rules.map((/** @type {Rule} */ rule) => [rule.name, rule]));
+/** @type {string} */
+let key = given.key;
+/** @type {Draft} */
+let draft = given.draft;
+let picture = given.picture;
+let savedDraft = draft;
+/** @type {Draft[]} */
+let past = [];
+/** @type {Draft[]} */
+let future = [];
+/** @type {string[][]} */
+let groups = [];
+let n = 0;
+/** @type {Problem[]} */
+let problems = [];
+
+const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }];
+const WITHOUT = ["pen-digit", "pen-options", "pen-tie", "pen-sum", "pen-tint", "pen-other", "trait-low", "trait-high", "trait-odd", "trait-even"];
+const toolBox = find("tool", HTMLSelectElement);
+const rule = () => rules.get(toolBox.value) ?? null;
+
+const board = boardOf(picture, {
+  keys: KEYS,
+  typed: (digit) => edit(tools.typed(draft, toolBox.value, aim(), digit)),
+  pressed: (cell, spot) => edit(tools.pressed(draft, rule(), cell, spot)),
+  drawn: () => {
+    if (edit(tools.drawn(draft, rule(), board.state.selection))) board.select([]);
+  },
+  changed: (state, before) => {
+    if (state.selection !== before.selection) sketch();
+  },
+  intercept: (id) => {
+    if (WITHOUT.includes(id)) return true;
+    if (id === "undo" || id === "redo") return step(id === "undo");
+    if (id === "erase") return edit(edits.given(draft, aim(), 0)) || true;
+    if (id === "enter") return enter();
+    return false;
+  },
+  wished: (id) => {
+    if (id === "help") help();
+    if (id === "remove" && draft.clues.length) edit(edits.removed(draft, draft.clues.length - 1));
+  },
+});
+const help = helpSheet(KEYS, { size: draft.size, without: WITHOUT });
+const aim = () => (board.state.selection.length ? board.state.selection : [board.state.focus]);
+
+/** Take a new draft; null changes nothing. @param {Draft | null} next @param {boolean} [kept] false: no step to go back to */
+function edit(next, kept = true) {
+  if (!next || next === draft) return false;
+  if (kept) {
+    past = [...past.slice(-499), draft];
+    future = [];
+  }
+  const more = next.clues.length > draft.clues.length;
+  draft = next;
+  refresh();
+  send("verdict");
+  if (more) askForField();
+  return true;
+}
+
+/** Undo or redo. @param {boolean} undo */
+function step(undo) {
+  const [from, to] = undo ? [past, future] : [future, past];
+  const next = from.at(-1);
+  if (!next) return true;
+  if (undo) [past, future] = [from.slice(0, -1), [...to, draft]];
+  else [future, past] = [from.slice(0, -1), [...to, draft]];
+  draft = next;
+  refresh();
+  send("verdict");
+  return true;
+}
+
+/** Enter, or the add button. */
+function enter() {
+  const held = rule();
+  const selection = board.state.selection.length ? board.state.selection : held?.form === "cell" ? [board.state.focus] : [];
+  if (held?.form === "groups") {
+    if (selection.length) {
+      groups = [...groups, selection.map((cell) => nameOf(cell, draft.size))];
+      board.select([]);
+      showTool();
+    }
+    return true;
+  }
+  if (edit(tools.entered(draft, held, selection))) board.select([]);
+  else if (held) find("how", HTMLElement).textContent = `That does not fit. ${held.how}`;
+  return true;
+}
+
+/** Put the groups together into a clue. */
+function finish() {
+  const held = rule();
+  if (!held || held.form !== "groups" || groups.length < 2) return;
+  const clue = { rule: held.name, groups };
+  groups = [];
+  edit(edits.added(draft, clue));
+  showTool();
+}
+
+/** After a clue was drawn that needs a number, go to its field. */
+function askForField() {
+  const clue = draft.clues.at(-1);
+  const needs = clue ? rules.get(clue.rule)?.needs : [];
+  if (!needs?.length) return;
+  const input = find("clues", HTMLElement).lastElementChild?.querySelector("input");
+  input?.focus();
+  input?.addEventListener("keydown", (event) => event.key === "Enter" && board.focus());
+}
+
+// The live line to the desk.
+/** @type {WebSocket} */
+let socket;
+let wait = 200;
+function connect() {
+  socket = new WebSocket(`ws://${location.host}/live/drawing`);
+  socket.addEventListener("open", () => {
+    wait = 200;
+    send("verdict");
+  });
+  socket.addEventListener("message", (event) => hear(JSON.parse(event.data)));
+  socket.addEventListener("close", () => {
+    find("verdict", HTMLElement).textContent = "The desk does not answer";
+    setTimeout(connect, wait);
+    wait = Math.min(2 * wait, 2000);
+  });
+}
+
+/** @param {"verdict" | "where"} what */
+function send(what) {
+  n += 1;
+  if (socket?.readyState !== WebSocket.OPEN) return;
+  const line = find("verdict", HTMLElement);
+  line.dataset.verdict = "";
+  line.dataset.n = "";
+  if (what === "verdict") lightWhere([], []);
+  socket.send(JSON.stringify({ n, draft, ask: what }));
+}
+
+/** @param {any} message */
+function hear(message) {
+  if (message.n !== n) return;
+  if ("problems" in message) {
+    problems = message.problems;
+    if (message.picture) {
+      const same = message.picture.svg === picture.svg;
+      picture = message.picture;
+      if (!same || board.state.size !== picture.size) board.print(printedOf(picture));
+      board.pose({ digits: new Array(picture.size ** 2).fill(0) });
+    }
+    showProblems();
+    sketch();
+    showBeside();
+  }
+  const line = find("verdict", HTMLElement);
+  if (message.verdict) {
+    const [head, rest] = VERDICTS[message.verdict.verdict] ?? [message.verdict.verdict, ""];
+    line.textContent = head;
+    line.dataset.verdict = message.verdict.verdict;
+    line.dataset.n = String(n);
+    find("verdict-words", HTMLElement).textContent = `${rest} Proved in ${inTime(message.verdict.seconds)}.`;
+    button("where").hidden = !["many", "none"].includes(message.verdict.verdict);
+  }
+  if (message.where) lightWhere(message.where.cells, message.where.words);
+}
+
+/** @param {readonly number[]} cells @param {readonly string[]} words */
+function lightWhere(cells, words) {
+  board.light(cells.length ? [{ group: "a", cells, role: "result" }] : []);
+  find("where-words", HTMLElement).replaceChildren(...words.map((word) => el("li", {}, word)));
+}
+
+function showProblems() {
+  const wrong = new Map();
+  for (const problem of problems) {
+    if (problem.clue === null || problem.clue === undefined) continue;
+    if (!wrong.has(problem.clue)) wrong.set(problem.clue, `${sentence(problem.what)} ${problem.mend}.`);
+  }
+  showClues(draft.clues, wrong);
+  const whole = problems.find((problem) => problem.clue === null || problem.clue === undefined);
+  const line = find("verdict", HTMLElement);
+  if (problems.length) {
+    button("where").hidden = true;
+    line.textContent = whole ? "Not a puzzle yet" : problems.length === 1 ? "One clue is not finished" : `${wrong.size} clues are not finished`;
+    find("verdict-words", HTMLElement).textContent = whole ? `${sentence(whole.what)} ${whole.mend}.` : "See the list of clues.";
+    line.dataset.n = String(n);
+  } else line.textContent = "Counting the solutions…";
+}
+
+/** @param {string} what */
+const sentence = (what) => `${what[0]?.toUpperCase()}${what.slice(1)}.`;
+
+/** Draw what is not yet printed: the selection in its order, clues that are not finished, region numbers. */
+let lit = /** @type {number | null} */ (null);
+function sketch() {
+  const at = geometry({ size: picture.size, unit: picture.unit, margins: picture.margins });
+  const overlay = board.overlay;
+  overlay.replaceChildren();
+  if (picture.size !== draft.size) return;
+  const held = rule();
+  if (held?.form === "line" && board.state.selection.length > 1) {
+    svg(overlay, "path", { d: through(board.state.selection.map(at.centre)), class: "draft-thread" });
+  }
+  const unfinished = new Set(problems.map((problem) => problem.clue).filter((clue) => typeof clue === "number"));
+  if (lit !== null) unfinished.add(lit);
+  for (const place of unfinished) outlineClue(overlay, draft.clues[place ?? -1], at);
+  for (const group of groups) svg(overlay, "path", { d: outline(group.map((name) => cellOf(name, draft.size)), 0.08, at), class: "draft-cells" });
+  if (toolBox.value === "regions") {
+    (draft.regions ?? edits.usual(draft.size)).forEach((region, cell) => {
+      const [x, y] = at.corner(cell);
+      figures(overlay, x + 0.17 * at.unit, y + 0.2 * at.unit, region + 1, 0.14 * at.unit, "tag-digit");
+    });
+  }
+}
+
+/** @param {Element} overlay @param {import("#app/draw/draft.js").Clue | undefined} clue @param {import("#app/board/svg.js").Geometry} at */
+function outlineClue(overlay, clue, at) {
+  for (const group of clue?.groups?.length ? clue.groups : [clue?.cells ?? []]) {
+    const cells = group.map((name) => cellOf(name, draft.size)).filter((cell) => cell >= 0);
+    if (cells.length) svg(overlay, "path", { d: outline(cells, 0.08, at), class: "draft-cells" });
+  }
+}
+
+/** Buttons beside the grid, for clues that look in from there. */
+function showBeside() {
+  const host = find("beside", HTMLElement);
+  const form = rule()?.form;
+  if (form !== "outside" && form !== "diagonal") {
+    host.replaceChildren();
+    document.body.classList.remove("with-beside");
+    return;
+  }
+  const at = geometry({ size: picture.size, unit: picture.unit, margins: picture.margins });
+  const frame = find("board", HTMLElement).getBoundingClientRect();
+  const outer = host.getBoundingClientRect();
+  const scale = frame.width / at.width;
+  host.replaceChildren(
+    ...places(draft.size, form === "diagonal").map((place) => {
+      const made = el("button", { type: "button", "aria-label": `${rule()?.title}, ${place.label}` }, "+");
+      made.style.left = `${frame.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
+      made.style.top = `${frame.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
+      made.addEventListener("click", () => {
+        const held = rule();
+        if (held) edit(tools.toggled(draft, held, place.cells));
+      });
+      return made;
+    }),
+  );
+}
+
+function showTool() {
+  const held = rule();
+  const own = { givens: "Type a digit into the cells that are selected.", regions: "Select cells and type the number of their region." };
+  find("how", HTMLElement).textContent = held?.how ?? own[/** @type {"givens"} */ (toolBox.value)] ?? "";
+  find("meaning", HTMLElement).textContent = held?.meaning ?? "";
+  button("add").hidden = !held || !(tools.waits(held.form) || held.form === "line");
+  button("add").textContent = held?.form === "groups" ? "This is a group" : "Add";
+  button("group").hidden = held?.form !== "groups";
+  button("group").textContent = `Finish with ${groups.length} groups`;
+  button("group").disabled = groups.length < 2;
+  showBeside();
+  sketch();
+}
+
+const showClues = clueList(
+  find("clues", HTMLElement),
+  {
+    change: (place, change) => edit(edits.changed(draft, place, change)),
+    remove: (place) => edit(edits.removed(draft, place)),
+    light: (place) => {
+      lit = place;
+      sketch();
+    },
+  },
+  rules,
+);
+
+const fields = { title: find("title", HTMLInputElement), setter: find("setter", HTMLInputElement) };
+const size = find("size", HTMLSelectElement);
+const regions = find("regions", HTMLSelectElement);
+const ticks = [...document.querySelectorAll("input[type=checkbox]")].filter((box) => box instanceof HTMLInputElement);
+
+/** Bring everything but the board up to date with the draft. */
+function refresh() {
+  for (const [name, input] of Object.entries(fields)) {
+    const value = draft[/** @type {"title"} */ (name)];
+    if (input.value !== value) input.value = value;
+  }
+  size.value = String(draft.size);
+  regions.value = edits.regionsOf(draft);
+  const usual = regions.options[0];
+  if (usual) usual.disabled = !edits.BOXES[draft.size];
+  for (const box of ticks) box.checked = draft[box.name === "rule" ? "rules" : "all_given"].includes(box.value);
+  button("undo").disabled = !past.length;
+  button("redo").disabled = !future.length;
+  find("no-clues", HTMLElement).hidden = draft.clues.length > 0;
+  showClues(draft.clues, new Map());
+  // A given shows at once; the printed picture follows.
+  if (draft.size === board.state.size) {
+    board.pose({ digits: draft.givens.map((digit, cell) => (digit === picture.givens[cell] ? 0 : digit)) });
+  }
+  keep();
+}
+
+// What is not saved yet outlives a crash of the browser.
+const shelf = () => `saywhy-draft-${key || "new"}`;
+function keep() {
+  try {
+    if (draft !== savedDraft) localStorage.setItem(shelf(), JSON.stringify(draft));
+  } catch {
+    /* Storage is shut: the page alone must do. */
+  }
+}
+
+async function save() {
+  const line = find("saved", HTMLElement);
+  try {
+    const made = await ask(key ? "PUT" : "POST", key ? `/api/puzzles/${key}` : "/api/puzzles", draft);
+    savedDraft = draft;
+    localStorage.removeItem(shelf());
+    key = made.key;
+    history.replaceState(null, "", `/draw/${key}`);
+    line.replaceChildren("Saved. ", el("a", { href: `/fit/${key}` }, "Fit to air?"), " ", el("a", { href: `/rehearse/${key}` }, "Rehearse"), " ", el("a", { href: `/record/${key}` }, "Record"));
+  } catch (error) {
+    line.textContent = error instanceof Error ? error.message : String(error);
+  }
+}
+
+/** @param {string} text */
+async function take(text) {
+  const told = find("told", HTMLElement);
+  tell(told, "");
+  try {
+    const read = await ask("POST", "/api/read", { text });
+    edit(read.draft);
+    showTool();
+  } catch (error) {
+    tell(told, error);
+  }
+}
+
+for (const [name, input] of Object.entries(fields)) input.addEventListener("input", () => edit({ ...draft, [name]: input.value }));
+size.addEventListener("change", () => edit(edits.sized(draft, Number(size.value))));
+regions.addEventListener("change", () => {
+  edit(edits.regioned(draft, /** @type {"own"} */ (regions.value)));
+  if (regions.value === "own") toolBox.value = "regions";
+  showTool();
+});
+for (const box of ticks) {
+  box.addEventListener("change", () => edit(edits.ticked(draft, box.name === "rule" ? "rules" : "all_given", box.value, box.checked)));
+}
+toolBox.addEventListener("change", () => {
+  groups = [];
+  showTool();
+});
+button("add").addEventListener("click", () => {
+  enter();
+  board.focus();
+});
+button("group").addEventListener("click", finish);
+button("undo").addEventListener("click", () => step(true));
+button("redo").addEventListener("click", () => step(false));
+button("save").addEventListener("click", save);
+button("where").addEventListener("click", () => send("where"));
+button("take").addEventListener("click", () => take(find("pasted", HTMLTextAreaElement).value));
+dropFiles(async ([file]) => file && take(await file.text()));
+addEventListener("resize", showBeside);
+addEventListener("keydown", (event) => {
+  if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") {
+    event.preventDefault();
+    save();
+  }
+});
+addEventListener("beforeunload", (event) => {
+  if (draft !== savedDraft && draft.clues.length + draft.givens.filter(Boolean).length) event.preventDefault();
+});
+
+try {
+  const held = JSON.parse(localStorage.getItem(shelf()) ?? "null");
+  if (held) {
+    const line = find("saved", HTMLElement);
+    const up = el("button", { type: "button", class: "plain" }, "Take it up");
+    up.addEventListener("click", () => {
+      edit(held);
+      line.textContent = "";
+    });
+    line.replaceChildren("What was drawn here last was not saved. ", up);
+  }
+} catch {
+  /* Nothing that can be taken up. */
+}
+const shown = draft;
+refresh();
+if (shown === savedDraft) showTool();
+connect();

@@ -1,0 +1,234 @@
+"""
+What the desk keeps: puzzles and the list of recordings in SQLite, each recording in a file of its own.
+
+One connection writes, guarded by a lock, with the rollback journal; a second desk on the same folder is
+refused. The acts of a recording are not in the database: an appended line is on disk sooner, and any
+program can read it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import secrets
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from importlib import resources
+from pathlib import Path
+from threading import Lock
+
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.files import puzzle_id, read_text, write
+from saywhy.puzzle import Puzzle
+from saywhy.recording import Header, Log, Recording, read, written
+
+_KEY = re.compile(r"[a-z0-9]{12}")
+_LETTERS = "abcdefghijkmnpqrstuvwxyz23456789"
+
+
+@dataclass(frozen=True)
+class KeptPuzzle:
+    """A puzzle on the desk; ``changed`` is RFC 3339."""
+
+    key: str
+    text: str
+    title: str
+    setter: str
+    size: int
+    changed: str
+
+    @property
+    def puzzle(self) -> Puzzle:
+        """The puzzle itself."""
+        return read_text(self.text)[0]
+
+
+@dataclass(frozen=True)
+class KeptRecording:
+    """A recording on the desk; ``puzzle`` is a key, ``text`` the puzzle as it was solved."""
+
+    key: str
+    puzzle: str
+    text: str
+    title: str
+    blind: bool
+    started: str
+
+
+def usual_folder() -> Path:
+    """Give the folder where the desk keeps its things unless told otherwise."""
+    if os.name == "nt" and (local := os.environ.get("LOCALAPPDATA")):
+        return Path(local) / "saywhy" / "desk"
+    data = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
+    return Path(data) / "saywhy" / "desk"
+
+
+class Store:
+    """
+    The desk's folder.
+
+    Args:
+        folder: Made if it is not there, for its owner alone.
+
+    Raises:
+        NotAllowedError: Another desk has this folder, or it comes from a later Saywhy.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.recordings = folder / "recordings"
+        self.recordings.mkdir(parents=True, exist_ok=True, mode=0o700)
+        self._lock = Lock()
+        self._guard = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            _alone(self._guard, folder)
+            self._base = sqlite3.connect(folder / "desk.sqlite", check_same_thread=False)
+            self._base.execute("PRAGMA synchronous = FULL")
+            _migrate(self._base, folder)
+        except BaseException:
+            os.close(self._guard)
+            raise
+
+    def close(self) -> None:
+        """Let go of the folder."""
+        self._base.close()
+        os.close(self._guard)
+
+    def puzzles(self) -> list[KeptPuzzle]:
+        """Give all puzzles, the last changed first."""
+        rows = self._base.execute(
+            "SELECT key, text, title, setter, size, changed FROM puzzle ORDER BY changed DESC, key"
+        )
+        return [KeptPuzzle(*row) for row in rows]
+
+    def puzzle(self, key: str) -> KeptPuzzle | None:
+        """Give one puzzle; None if there is none of this key."""
+        row = self._base.execute(
+            "SELECT key, text, title, setter, size, changed FROM puzzle WHERE key = ?", (key,)
+        ).fetchone()
+        return None if row is None else KeptPuzzle(*row)
+
+    def keep_puzzle(self, puzzle: Puzzle, key: str | None = None) -> str:
+        """Keep a puzzle under a key of its own, or in place of the one that has the key; give the key."""
+        held = key or _new_key()
+        grid = puzzle.grid
+        row = (held, write(puzzle), puzzle_id(puzzle), puzzle.title, puzzle.setter, grid.size, _now())
+        with self._writing() as base:
+            base.execute("INSERT OR REPLACE INTO puzzle VALUES (?, ?, ?, ?, ?, ?, ?)", row)
+        return held
+
+    def same_puzzle(self, puzzle: Puzzle) -> str | None:
+        """Give the key of a puzzle that says the same and is called the same."""
+        row = self._base.execute(
+            "SELECT key FROM puzzle WHERE identity = ? AND title = ? AND setter = ?",
+            (puzzle_id(puzzle), puzzle.title, puzzle.setter),
+        ).fetchone()
+        return None if row is None else str(row[0])
+
+    def drop_puzzle(self, key: str) -> None:
+        """Take a puzzle off the desk; its recordings stay."""
+        with self._writing() as base:
+            base.execute("DELETE FROM puzzle WHERE key = ?", (key,))
+
+    def all_recordings(self, puzzle: str | None = None) -> list[KeptRecording]:
+        """Give the recordings, of one puzzle or all, the latest first."""
+        rows = self._base.execute(
+            "SELECT key, puzzle, text, title, blind, started FROM recording"
+            " WHERE ?1 IS NULL OR puzzle = ?1 ORDER BY started DESC, key",
+            (puzzle,),
+        )
+        return [
+            KeptRecording(key, of, text, title, bool(blind), started)
+            for key, of, text, title, blind, started in rows
+        ]
+
+    def recording(self, key: str) -> KeptRecording | None:
+        """Give one recording; None if there is none of this key."""
+        return next((held for held in self.all_recordings() if held.key == key), None)
+
+    def begin_recording(self, puzzle: KeptPuzzle, *, blind: bool) -> str:
+        """Begin a recording of a puzzle and give its key; its first line is on disk."""
+        started = datetime.now(UTC).isoformat(timespec="milliseconds")
+        header = Header(format=1, puzzle=puzzle_id(puzzle.puzzle), blind=blind, started=started)
+        key = _new_key()
+        Log.create(self.file(key), header).close()
+        self._list_recording(key, puzzle, blind, started)
+        return key
+
+    def keep_recording(self, puzzle: KeptPuzzle, recording: Recording) -> str:
+        """Keep a recording that came from elsewhere and give its key."""
+        key = _new_key()
+        file = self.file(key)
+        with file.open("xb") as held:
+            held.write(written(recording))
+            held.flush()
+            os.fsync(held.fileno())
+        self._list_recording(key, puzzle, recording.header.blind, recording.header.started)
+        return key
+
+    def read_recording(self, key: str) -> Recording:
+        """
+        Read a recording; a last line that breaks off is left out.
+
+        Raises:
+            SaywhyError: The file is gone, or damaged elsewhere.
+        """
+        return read(self.file(key), salvage=True)
+
+    def file(self, key: str) -> Path:
+        """
+        Give the file of a recording.
+
+        Raises:
+            ValueError: Not a key; nothing outside the folder can be named.
+        """
+        if not _KEY.fullmatch(key):
+            raise ValueError("not the key of a recording")
+        return self.recordings / f"{key}.jsonl"
+
+    def _list_recording(self, key: str, puzzle: KeptPuzzle, blind: bool, started: str) -> None:
+        row = (key, puzzle.key, puzzle.text, puzzle.title, int(blind), started)
+        with self._writing() as base:
+            base.execute("INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?)", row)
+
+    @contextmanager
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        with self._lock, self._base:
+            yield self._base
+
+
+def _new_key() -> str:
+    return "".join(secrets.choice(_LETTERS) for _ in range(12))
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat(timespec="milliseconds")
+
+
+def _migrate(base: sqlite3.Connection, folder: Path) -> None:
+    scripts = sorted(
+        (file for file in resources.files("saywhy.desk").joinpath("migrations").iterdir()),
+        key=lambda file: file.name,
+    )
+    (version,) = base.execute("PRAGMA user_version").fetchone()
+    if version > len(scripts):
+        what = "this folder was written by a later version of Saywhy"
+        raise NotAllowedError(Problem(what, "Use that version, or name another folder"), str(folder))
+    for number, script in enumerate(scripts[version:], version + 1):
+        text = script.read_text(encoding="utf-8")
+        base.executescript(f"BEGIN; {text}; PRAGMA user_version = {number}; COMMIT;")
+
+
+def _alone(descriptor: int, folder: Path) -> None:
+    try:
+        import fcntl
+    except ImportError:
+        return
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        what = "another desk is open on this folder"
+        raise NotAllowedError(Problem(what, "Use that one, or name another folder"), str(folder)) from None
