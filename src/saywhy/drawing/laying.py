@@ -25,10 +25,10 @@ def draw_over(pen: Pen, frame: Frame, drawn: Sequence[Drawn]) -> None:
         areas.draw_borders(pen, frame, of_kind(drawn, Area))
     with pen.group("layer signs"):
         signs.draw(pen, frame, of_kind(drawn, Sign))
-    rings = of_kind(drawn, Ring)
     with pen.group("layer lines"):
-        lines.draw_lines(pen, frame, of_kind(drawn, Line), rings)
-        lines.draw_rings(pen, frame, rings)
+        lines.draw(pen, frame, of_kind(drawn, Line), of_kind(drawn, Ring))
+    with pen.group("layer labels"):
+        areas.draw_labels(pen, frame, of_kind(drawn, Area), [line for _, line in of_kind(drawn, Line)])
     with pen.group("layer edges"):
         edges.draw(pen, frame, of_kind(drawn, Edge))
     with pen.group("layer corners"):

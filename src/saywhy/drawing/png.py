@@ -5,8 +5,12 @@ from __future__ import annotations
 import re
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from saywhy.drawing.text import FACES, FONTS
+
+if TYPE_CHECKING:
+    import typst
 
 WIDEST = 8000
 
@@ -35,7 +39,7 @@ def board_png(svg: str, width_px: int) -> bytes:
     missing = [path.name for path in files if not path.is_file()]
     if missing:
         raise FontMissingError(f"typefaces missing from the package: {', '.join(missing)}. Install it again.")
-    held = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FONTS)])
+    held = typst_fonts()
     known = set(held.families())
     asked = set(re.findall(r"'([^']+)'", " ".join(re.findall(r'font-family="([^"]*)"', svg))))
     if asked - known:
@@ -53,6 +57,13 @@ def board_png(svg: str, width_px: int) -> bytes:
     if not isinstance(made, bytes):
         raise TypeError("one page was expected")
     return made
+
+
+def typst_fonts() -> typst.Fonts:
+    """Give typst the shipped typefaces and no others."""
+    import typst
+
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FONTS)])
 
 
 def _fitted(svg: str, width_px: int) -> tuple[str, int]:

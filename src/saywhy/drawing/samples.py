@@ -62,6 +62,8 @@ def _of_line(shapes: Sequence[Shape]) -> Sample:
                 moved.append(replace(shape, cells=cells))
         elif isinstance(shape, Sign) and shape.cell in spots:
             moved.append(replace(shape, cell=spots[shape.cell]))
+        elif isinstance(shape, Area) and shape.cells[0] in spots:
+            moved.append(replace(shape, cells=(spots[shape.cells[0]],)))
     return Sample(columns, 1, tuple(dict.fromkeys(moved)))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
@@ -49,11 +50,13 @@ class Face:
     def width(self, words: str, size: float) -> float:
         """Give the width of a line; letters that the face lacks count as one em, so never too little."""
         advances = _advances(self.stem)
-        found = [advances.get(letter, -1) for letter in words]
-        if -1 in found:
-            unknown = [letter for letter, width in zip(words, found, strict=True) if width < 0]
-            found += [1001 if not unicodedata.combining(letter) else 1 for letter in unknown]
-        return sum(found) * size / 1000
+        found = [advances.get(letter) for letter in words]
+        if None in found:
+            found = [
+                (0 if unicodedata.combining(letter) else 1000) if width is None else width
+                for letter, width in zip(words, found, strict=True)
+            ]
+        return sum(width or 0 for width in found) * size / 1000
 
 
 BOLD = Face("besley-bold", "Besley", 700, fallback="serif")
@@ -101,6 +104,14 @@ def clean(words: str) -> str:
         if letter != " " or (kept and kept[-1] != " "):
             kept.append(letter)
     return "".join(kept).strip()
+
+
+def typeset(words: str) -> str:
+    """Give cleaned text with the quotes and apostrophes of print."""
+    text = clean(words)
+    for straight, opening, closing in (("'", "\u2018", "\u2019"), ('"', "\u201c", "\u201d")):
+        text = re.sub(rf"(?<![^\s(]){straight}(?=\S)", opening, text).replace(straight, closing)
+    return text
 
 
 def escaped(words: str) -> str:

@@ -23,7 +23,7 @@ _STROKE = {Weight.FINE: 0.05, Weight.MEDIUM: 0.10, Weight.BROAD: 0.20}
 #: Paper kept free on both sides of a line.
 CASING = 0.035
 
-_BANDS = {Texture.DOUBLE, Texture.HATCHED, Texture.LADDER, Texture.CHECKED}
+_BANDS = {Texture.HATCHED, Texture.LADDER, Texture.CHECKED}
 
 
 @dataclass(frozen=True)
@@ -47,6 +47,8 @@ def body(texture: Texture, weight: Weight, ink: int, unit: float) -> Body:
     thick = _THICK[weight] * unit
     if texture is Texture.SOLID and weight is Weight.BROAD:
         return Body(_HALF[weight] * unit, thick, f"tint-{ink}")
+    if texture is Texture.DOUBLE:
+        return Body(0.85 * _HALF[weight] * unit, 1.3 * thick, "paper")
     if texture in (Texture.SOLID, Texture.DASHED):
         return Body(_STROKE[weight] * unit / 2, thick, None)
     return Body(_HALF[weight] * unit, thick, "paper" if texture in _BANDS else None)

@@ -11,9 +11,9 @@ import json
 import sys
 from pathlib import Path
 
-from fontTools import subset  # type: ignore[import-untyped]
-from fontTools.pens.boundsPen import BoundsPen  # type: ignore[import-untyped]
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from fontTools import subset  # type: ignore
+from fontTools.pens.boundsPen import BoundsPen  # type: ignore
+from fontTools.ttLib import TTFont  # type: ignore
 
 HERE = Path(__file__).parent
 

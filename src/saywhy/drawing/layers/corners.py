@@ -10,7 +10,9 @@ from saywhy.drawing.pen import Pen, ring
 from saywhy.drawing.text import STRONG
 from saywhy.shapes import Corner
 
-RADIUS = 0.225
+RADIUS = 0.25
+#: Smallest height of figures, in page units.
+SMALLEST = 5.2
 LINE = 0.026
 
 
@@ -25,8 +27,8 @@ def draw(pen: Pen, frame: Frame, corners: Sequence[tuple[Drawn, Corner]]) -> Non
         with pen.group("clue corner", **item.data):
             radius = RADIUS * unit
             pen.path(ring(at, radius), fill="paper", stroke="ink", width=LINE * unit, name="plate")
-            lines = ["\u2009".join(row) for row in rows]
-            height = (0.17 if len(rows) == 1 else 0.145) * unit
+            lines = [" ".join(row) for row in rows]
+            height = max((0.19 if len(rows) == 1 else 0.16) * unit, SMALLEST)
             size = height / STRONG.figure
             widest = max((STRONG.width(line, size) for line in lines), default=0)
             room = 1.62 * radius if len(rows) == 1 else 1.36 * radius

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from saywhy.drawing.pen import Pen, number
-from saywhy.drawing.text import BOLD, ITALIC, clean, wrapped
+from saywhy.drawing.text import BOLD, ITALIC, typeset, wrapped
 from saywhy.puzzle import Puzzle
 
 TITLE = 31.0
 TITLE_LEADING = 37.0
 CREDIT = 16.5
 MOST_LINES = 2
+#: Letters of a title that are looked at; more never fit.
+FEW = 2000
 
 
 @dataclass(frozen=True)
@@ -34,9 +36,9 @@ class Heading:
 
 def heading(puzzle: Puzzle, width: float) -> Heading | None:
     """Set the heading; None where the puzzle has neither title nor setter."""
-    title = wrapped(puzzle.title, BOLD, TITLE, width, MOST_LINES)
-    setter = wrapped(puzzle.setter, ITALIC, CREDIT, width * 0.8, 1)
-    credit = f"set by {setter[0]}" if setter and clean(setter[0]) else ""
+    title = wrapped(typeset(puzzle.title[:FEW]), BOLD, TITLE, width, MOST_LINES)
+    setter = wrapped(typeset(puzzle.setter[:FEW]), ITALIC, CREDIT, width * 0.8, 1)
+    credit = f"set by {setter[0]}" if setter else ""
     if not title and not credit:
         return None
     beside = False

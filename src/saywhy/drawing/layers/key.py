@@ -13,7 +13,7 @@ from saywhy.drawing.layers import outside
 from saywhy.drawing.laying import draw_over, draw_under
 from saywhy.drawing.pen import Pen, number
 from saywhy.drawing.samples import Sample
-from saywhy.drawing.text import BOLD, ITALIC, PLAIN, STRONG, wrapped
+from saywhy.drawing.text import BOLD, ITALIC, PLAIN, STRONG, typeset, wrapped
 from saywhy.shapes import Outside
 
 HEAD = 18.0
@@ -72,7 +72,7 @@ def setting(entries: Sequence[KeyEntry], ground: str, room: float) -> Setting:
 def _set(entries: Sequence[KeyEntry], ground: str, count: int, width: float) -> Setting:
     head = tuple(wrapped(ground, ITALIC, TEXT + 1, width, 3))
     set_entries = [
-        (entry, tuple(wrapped(entry.text, PLAIN, TEXT, width - SAMPLE - CLEAR, MOST_LINES)))
+        (entry, tuple(wrapped(typeset(entry.text), PLAIN, TEXT, width - SAMPLE - CLEAR, MOST_LINES)))
         for entry in entries
     ]
     heights = [_height(held) + GAP for held in set_entries]

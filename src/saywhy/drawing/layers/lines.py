@@ -3,7 +3,7 @@ Lines through cells, and the rings around their digits.
 
 Broad lines go down first and fine ones last; each keeps paper free around it, so a crossing reads as over
 and under. A line that runs along a line already drawn is moved aside. Rings come last and are not filled:
-whatever passes beneath stays visible.
+whatever passes beneath stays visible; a line of the ring's own clue ends at it.
 """
 
 from __future__ import annotations
@@ -16,52 +16,54 @@ from math import hypot
 from saywhy.drawing import caps, textures
 from saywhy.drawing.caps import RING
 from saywhy.drawing.collect import Drawn
-from saywhy.drawing.geometry import Frame, Point, crossings, legs, outlines, shortened
-from saywhy.drawing.pen import Pen, ring, smooth
+from saywhy.drawing.geometry import Frame, Point, crossings, legs, shortened
+from saywhy.drawing.layers import rings
+from saywhy.drawing.pen import Pen
 from saywhy.shapes import Line, Ring
 
 #: How far a line moves aside for one that it runs along.
 ASIDE = 0.17
 
 
-def draw_lines(
+def draw(
     pen: Pen,
     frame: Frame,
     lines: Sequence[tuple[Drawn, Line]],
-    rings: Sequence[tuple[Drawn, Ring]],
+    held_rings: Sequence[tuple[Drawn, Ring]],
 ) -> None:
     """
-    Draw all lines.
+    Draw all lines and rings.
 
     Args:
         pen: The pen.
         frame: The grid on the page.
         lines: The lines, with their clues.
-        rings: The rings, with their clues: a line ends at a ring of its own clue.
+        held_rings: The rings, with their clues: a line ends at a ring of its own clue.
     """
-    pills = {(item.clue, item.rule, cell): held.cells for item, held in rings for cell in held.cells}
+    pills = {(item.clue, item.rule, cell): held.cells for item, held in held_rings for cell in held.cells}
     shifts = _shifts([line for _, line in lines], frame)
+    attached: list[int] = []
     order = sorted(range(len(lines)), key=lambda k: (-_breadth(lines[k][1]), k))
-    for place in order:
+
+    def draw_one(place: int) -> None:
         item, line = lines[place]
-        held = [pills.get((item.clue, item.rule, cell), ()) for cell in (line.cells[0], line.cells[-1])]
         with pen.group("clue line", **item.data):
-            _draw(pen, frame, line, held, shifts[place])
+            _draw(pen, frame, line, ends(place), shifts[place])
 
+    def ends(place: int) -> list[Sequence[int]]:
+        item, line = lines[place]
+        return [pills.get((item.clue, item.rule, cell), ()) for cell in (line.cells[0], line.cells[-1])]
 
-def draw_rings(pen: Pen, frame: Frame, rings: Sequence[tuple[Drawn, Ring]]) -> None:
-    """Draw all rings and pills."""
-    unit = frame.unit
-    for item, held in rings:
-        with pen.group("clue ring", **item.data):
-            if len(held.cells) == 1:
-                data = ring(frame.centre(held.cells[0]), RING * unit)
-            else:
-                loops = outlines(held.cells, frame.columns, 0.5 - RING)
-                data = "".join(smooth([frame.at(*at) for at in loop], RING * unit) for loop in loops)
-            pen.path(data, stroke="paper", width=0.09 * unit, name="casing")
-            dashes = {"stroke_dasharray": f"{0.11 * unit:.2f} {0.07 * unit:.2f}"} if held.dashed else {}
-            pen.path(data, stroke=f"ink-{held.ink}", width=0.042 * unit, name="edge", **dashes)
+    # Lines that end at a ring go over the paper kept free around rings, so that they touch them.
+    for place in order:
+        if any(ends(place)):
+            attached.append(place)
+        else:
+            draw_one(place)
+    rings.draw_casings(pen, frame, held_rings)
+    for place in attached:
+        draw_one(place)
+    rings.draw_edges(pen, frame, held_rings)
 
 
 def _breadth(line: Line) -> float:
@@ -75,7 +77,7 @@ def _draw(pen: Pen, frame: Frame, line: Line, pills: Sequence[Sequence[int]], sh
     made = textures.body(line.texture, line.weight, line.ink, unit)
     capped = (line.start, line.end)
     trims = [
-        _way_out(walk, [frame.centre(cell) for cell in pill], unit)
+        _way_out(walk, [frame.centre(cell) for cell in pill], unit) + made.half - rings.EDGE * unit / 2
         if pill
         else caps.cap_trim(cap, made, unit)
         for pill, cap, walk in zip(pills, capped, (points, points[::-1]), strict=True)
