@@ -71,6 +71,8 @@ class Follower {
     // The story of supposing `digit` (a mask of one) in `cell`; nothing if no contradiction is met.
     std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit);
 
+    const Model& model() const { return model_; }
+
     // The domains in which the last supposition came to rest, if it met no contradiction.
     const std::vector<Mask>& rest() const { return now_; }
 

@@ -168,7 +168,8 @@ auto shrunk(Model& model, const Ids& primitives, const Masks& domains, int targe
 using TurnTuple = std::tuple<int, int, int, Mask, std::vector<std::pair<int, Mask>>>;
 using StoryTuple = std::tuple<int, Mask, std::vector<TurnTuple>>;
 
-std::vector<StoryTuple> stories(Follower& follower, const Model& model, const Masks& given, std::size_t most) {
+std::vector<StoryTuple> stories(Follower& follower, const Masks& given, std::size_t most) {
+    const Model& model = follower.model();
     const Masks domains = checked(model, given);
     std::vector<Story> found;
     {
@@ -236,7 +237,7 @@ NB_MODULE(_native, m) {
 
     nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")
         .def(nb::init<Model&, int>(), "model"_a, "stated"_a, nb::keep_alive<1, 2>())
-        .def("stories", &stories, "model"_a, "domains"_a, "most"_a,
+        .def("stories", &stories, "domains"_a, "most"_a,
              "Suppose each open digit: the shortest stories that end in a contradiction, as (cell, digit, turns), a "
              "turn being (kind, primitive, cell, digits, removed).");
 }

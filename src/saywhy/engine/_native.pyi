@@ -99,3 +99,29 @@ class Model:
         """
         List up to ``limit`` distinct choices of digits for ``cells`` that can be filled up: (list, complete).
         """
+
+def shrink(
+    model: Model,
+    primitives: Sequence[int],
+    domains: Sequence[int],
+    target: int,
+    denied: int,
+    kept: int,
+    marked: Sequence[int],
+    placed: Sequence[bool],
+    nodes: int,
+) -> tuple[list[int], list[int]]:
+    """
+    Drop premises of a look while it still denies the target these digits: (primitives, domains) left.
+    """
+
+class Follower:
+    """Follows suppositions through single primitives to a contradiction."""
+
+    def __init__(self, model: Model, stated: int) -> None: ...
+    def stories(
+        self, domains: Sequence[int], most: int
+    ) -> list[tuple[int, int, list[tuple[int, int, int, int, list[tuple[int, int]]]]]]:
+        """
+        Suppose each open digit: the shortest stories that end in a contradiction, as (cell, digit, turns), a turn being (kind, primitive, cell, digits, removed).
+        """

@@ -98,6 +98,37 @@ class Model:
         found, _, finished, _, _ = self.native.search(primitives, domains, 1, 0, nodes)
         return True if finished and not found else False if found else None
 
+    def shrink(
+        self,
+        primitives: Sequence[int],
+        domains: Sequence[int],
+        target: int,
+        denied: int,
+        kept: int,
+        marked: Sequence[int],
+        placed: Sequence[int],
+        nodes: int,
+    ) -> tuple[list[int], list[int]]:
+        """
+        Drop premises of a look for as long as what it shows still follows.
+
+        Args:
+            primitives: Ids, in the order in which to try to do without them.
+            domains: One mask a cell.
+            target: The cell that holds none of ``denied``; -1 where there is no joint filling at all.
+            denied: Mask of digits.
+            kept: Mask of the one digit left in the target, where all others are to be denied; else 0.
+            marked: For each cell the digits that written marks alone have struck out of it.
+            placed: For each cell the digit that stands there, or 0.
+            nodes: The most digits that may be tried for each single question.
+
+        Returns:
+            The ids that are left, and the domains relied on (all digits where nothing is).
+        """
+        return _native.shrink(
+            self.native, primitives, domains, target, denied, kept, marked, [bool(d) for d in placed], nodes
+        )
+
     def fillings(
         self,
         primitives: Sequence[int],

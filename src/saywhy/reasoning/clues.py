@@ -60,7 +60,7 @@ class ClueFinder:
                 return []
             single = not left & (left - 1)
             small = small_reason(position, look, cell, gone[cell], left if single else 0)
-            step = self._conclude(position, look, small, cell, left if single else 0)
+            step = self._conclude(position, look, small, cell, left)
             covered |= {*step.places, *step.removes}
             found.append(step)
             if len(found) == 4:
@@ -68,21 +68,23 @@ class ClueFinder:
         self._steps[look] = (here, found)
         return found
 
-    def _conclude(self, position: Position, look: Look, small: Small, target: int, kept: int) -> Step:
-        """Draw from a small reason all that follows from it."""
+    def _conclude(self, position: Position, look: Look, small: Small, target: int, left: int) -> Step:
+        """Draw from a small reason, which leaves the target these digits, all that follows from it."""
         frame = position.frame
         domains = list(small.domains)
-        if not kept:
+        single = not left & (left - 1)
+        if not single:
             domains[target] = frame.full
         after, _ = frame.model.shows([held.id for held in small.helds], domains, NODES)
         places: dict[int, int] = {}
         removes: dict[int, int] = {}
         for cell in look.cells:
-            gone = position.domain(cell) & ~after[cell]
+            shown = after[cell] & (left if cell == target else frame.full)
+            gone = position.domain(cell) & ~shown
             if not gone:
                 continue
-            if not after[cell] & (after[cell] - 1):
-                places[cell] = after[cell].bit_length()
+            if not shown & (shown - 1) and (single or cell != target):
+                places[cell] = shown.bit_length()
             else:
                 removes[cell] = gone
         return Step(self.idea(small), small.reason, places, removes)
@@ -92,6 +94,8 @@ class ClueFinder:
         """Name the family that the small reason belongs to: often narrower than the look it came from."""
         clues = {s for held in small.helds for s in held.sources if s.kind == "clue"}
         whole = [h for h in small.helds if all(s.kind == "house" for s in h.sources)]
+        if any(len(held.sources) > 1 for held in small.helds):
+            return "derived sum"
         if len(clues) == 0:
             return "rule"
         if len(clues) == 1:

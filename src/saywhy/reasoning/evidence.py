@@ -13,7 +13,7 @@ from saywhy.reasoning.step import Reason
 FILLED, SEEN, SEEN_AGAIN, MARK = 0.2, 1.0, 0.5, 1.6
 
 #: One way to show that digits are gone from cells: what it rests on, what it shows.
-type _Way = tuple[str, Source | None, int]
+_Way = tuple[str, Source | None, int]
 
 
 class Evidence:
@@ -93,7 +93,7 @@ class Evidence:
                 if not digit:
                     continue
                 for held in helds:
-                    if frame.struck(held, other, digit, cell) >> place & 1:
+                    if frame.struck(held, other, digit) >> place & 1:
                         (source,) = held.sources
                         ways.setdefault(("seen", source, other), set()).add(need)
             if not standing and not position.marks >> (cell * frame.n + place) & 1:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from saywhy.engine.constraints import Source, constraints
-from saywhy.engine.model import Model, compile_model
+from saywhy.engine.model import Model
 from saywhy.grid import House
 from saywhy.primitives import AllDifferent, Pair, Primitive
 from saywhy.puzzle import Puzzle
@@ -76,10 +76,11 @@ class Frame:
         rules = placed(puzzle)
         self.clues: tuple[ClueRule, ...] = rules.clues
         self.wide: dict[str, Rule] = rules.grid_wide
-        self.model: Model = compile_model(puzzle).copy()
+        compiled = constraints(puzzle)
+        self.model = Model(self.n, len(self.grid.cells), (c.primitive for c in compiled))
         self.held: list[Held] = [
             Held(number, constraint.primitive, frozenset({constraint.source}))
-            for number, constraint in enumerate(constraints(puzzle))
+            for number, constraint in enumerate(compiled)
         ]
         self._stated = len(self.held)
         self._by_source: dict[Source, list[Held]] = {}
@@ -169,8 +170,8 @@ class Frame:
             return True
         return isinstance(held.primitive, Pair) and all(s.kind == "rule" for s in held.sources)
 
-    def struck(self, held: Held, a: int, digit: int, b: int) -> int:
-        """Give the mask of digits that a digit in cell a strikes out of cell b by this one relation."""
+    def struck(self, held: Held, a: int, digit: int) -> int:
+        """Give the mask of digits that a digit in cell a strikes out of the relation's other cells."""
         primitive = held.primitive
         if isinstance(primitive, AllDifferent):
             return 1 << (digit - 1)
@@ -188,7 +189,7 @@ class Frame:
                 struck = 0
                 for b, _ in self.related[cell]:
                     for held in self.relations[cell, b]:
-                        struck |= self.struck(held, cell, digit, b) << (b * self.n)
+                        struck |= self.struck(held, cell, digit) << (b * self.n)
                 found.append(struck)
         return found
 

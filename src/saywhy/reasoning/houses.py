@@ -1,29 +1,32 @@
 """
 Looks at houses: last digits, only places, only digits, locked digits, subsets and fish.
 
-Each finder yields steps that are open in a position, with their certificates. The trade's techniques are
-looks that have a name; what they share is ``Evidence``.
+Each finder yields what is open in a position; a find's certificate is drawn up only when asked for. The
+trade's techniques are looks that have a name; what they share is ``Evidence``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
 from itertools import combinations
 
 from saywhy.engine.constraints import Source
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Step
+from saywhy.reasoning.step import Find, Reason, Step
 
 SUBSETS = {2: "pair", 3: "triple", 4: "quadruple"}
+NO_REASON = Reason(frozenset(), {})
 FISH = {2: "X-wing", 3: "swordfish", 4: "jellyfish"}
 
 
-def only_places(position: Position) -> Iterator[Step]:
+def only_places(position: Position) -> Iterator[Find]:
     """Yield each digit that has one place left in a house, a house's last digit told as such."""
     frame, n = position.frame, position.frame.n
-    for index, (house, source) in enumerate(frame.houses):
+    for index, (house, _) in enumerate(frame.houses):
         empty = sum(not position.placed[cell] for cell in house.cells)
         for place in range(n):
             left = position.candidates & frame.house_columns[index][place]
@@ -32,31 +35,44 @@ def only_places(position: Position) -> Iterator[Step]:
             cell = (left.bit_length() - 1) // n
             if position.placed[cell]:
                 continue
-            evidence = Evidence(position, [source])
-            if empty == 1:
-                for other in house.cells:
-                    if other != cell:
-                        evidence.rely(other)
-            else:
-                for other in house.cells:
-                    if other != cell:
-                        evidence.need(other, 1 << place)
-            idea = "last digit" if empty == 1 else "only place"
-            yield Step(idea, evidence.reason(), {cell: place + 1}, house=index, digits=1 << place)
+            last = empty == 1
+            yield Find(
+                {cell: place + 1}, {}, partial(only_place, position, index, cell, place + 1, last=last)
+            )
 
 
-def only_digits(position: Position) -> Iterator[Step]:
+def only_place(position: Position, index: int, cell: int, digit: int, *, last: bool) -> Step:
+    """Give the step that places a house's digit in its one place, or its last digit."""
+    house, source = position.frame.houses[index]
+    evidence = Evidence(position, [source])
+    bit = 1 << (digit - 1)
+    for other in house.cells:
+        if other != cell and last:
+            evidence.rely(other)
+        elif other != cell:
+            evidence.need(other, bit)
+    return Step(
+        "last digit" if last else "only place", evidence.reason(), {cell: digit}, house=index, digits=bit
+    )
+
+
+def only_digits(position: Position) -> Iterator[Find]:
     """Yield each empty cell that has one digit left."""
-    frame = position.frame
     for cell, mask in enumerate(position.domains()):
         if position.placed[cell] or mask & (mask - 1) or not mask:
             continue
-        evidence = Evidence(position)
-        evidence.need(cell, frame.full & ~mask)
-        yield Step("only digit", evidence.reason(), {cell: mask.bit_length()}, digits=mask)
+        yield Find({cell: mask.bit_length()}, {}, partial(only_digit, position, cell, mask.bit_length()))
 
 
-def locked(position: Position) -> Iterator[Step]:
+def only_digit(position: Position, cell: int, digit: int) -> Step:
+    """Give the step that places the one digit left in a cell."""
+    evidence = Evidence(position)
+    bit = 1 << (digit - 1)
+    evidence.need(cell, position.frame.full & ~bit)
+    return Step("only digit", evidence.reason(), {cell: digit}, digits=bit)
+
+
+def locked(position: Position) -> Iterator[Find]:
     """Yield what goes wherever a house's digit stands: every place of it strikes the same cells."""
     frame, n = position.frame, position.frame.n
     for index, (house, source) in enumerate(frame.houses):
@@ -74,11 +90,21 @@ def locked(position: Position) -> Iterator[Step]:
                 continue
             cells = [candidate // n for candidate in places]
             for via, removed in _shared_sight(position, cells, place + 1, gone):
-                evidence = Evidence(position, [source, *via])
-                for cell in house.cells:
-                    if cell not in cells:
-                        evidence.need(cell, 1 << place)
-                yield Step("locked digit", evidence.reason(), removes=removed, house=index, digits=1 << place)
+                absent = {cell: 1 << place for cell in house.cells if cell not in cells}
+                bare = Step("locked digit", NO_REASON, removes=removed, house=index, digits=1 << place)
+                yield _removal(position, absent, [source, *via], bare)
+
+
+def _removal(position: Position, absent: dict[int, int], sources: list[Source], bare: Step) -> Find:
+    """Give the find of a bare step (no certificate yet) that rests on digits being absent from cells."""
+
+    def build() -> Step:
+        evidence = Evidence(position, sources)
+        for cell, mask in absent.items():
+            evidence.need(cell, mask)
+        return replace(bare, reason=evidence.reason())
+
+    return Find({}, bare.removes, build)
 
 
 def _shared_sight(
@@ -94,7 +120,7 @@ def _shared_sight(
                 {
                     next(iter(held.sources))
                     for held in frame.relations.get((cell, target), [])
-                    if frame.struck(held, cell, digit, target) >> place & 1
+                    if frame.struck(held, cell, digit) >> place & 1
                 }
                 for cell in cells
             ]
@@ -111,7 +137,7 @@ def _shared_sight(
         yield list(via), removed
 
 
-def subsets(position: Position, size: int) -> Iterator[Step]:
+def subsets(position: Position, size: int) -> Iterator[Find]:
     """Yield the naked and hidden subsets of this size: k digits that fill k cells of a house."""
     frame = position.frame
     domains = position.domains()
@@ -128,16 +154,15 @@ def subsets(position: Position, size: int) -> Iterator[Step]:
                 continue
             removed = {c: domains[c] & union for c in empty if c not in cells and domains[c] & union}
             if removed:
-                evidence = Evidence(position, [source])
-                for cell in cells:
-                    evidence.need(cell, frame.full & ~union)
-                yield Step(SUBSETS[size], evidence.reason(), removes=removed, house=index, digits=union)
+                absent = dict.fromkeys(cells, frame.full & ~union)
+                bare = Step(SUBSETS[size], NO_REASON, removes=removed, house=index, digits=union)
+                yield _removal(position, absent, [source], bare)
         yield from _hidden(position, size, index, empty, domains)
 
 
 def _hidden(
     position: Position, size: int, index: int, empty: list[int], domains: list[int]
-) -> Iterator[Step]:
+) -> Iterator[Find]:
     frame = position.frame
     house, source = frame.houses[index]
     if len(empty) < 2 * size:
@@ -154,51 +179,49 @@ def _hidden(
         union = sum(1 << place for place in chosen)
         removed = {cell: domains[cell] & ~union for cell in sorted(cells) if domains[cell] & ~union}
         if removed:
-            evidence = Evidence(position, [source])
-            for cell in house.cells:
-                if cell not in cells:
-                    evidence.need(cell, union)
-            yield Step(
-                f"hidden {SUBSETS[size]}", evidence.reason(), removes=removed, house=index, digits=union
-            )
+            absent = {cell: union for cell in house.cells if cell not in cells}
+            idea = f"hidden {SUBSETS[size]}"
+            bare = Step(idea, NO_REASON, removes=removed, house=index, digits=union)
+            yield _removal(position, absent, [source], bare)
 
 
-def fish(position: Position, size: int) -> Iterator[Step]:
-    """Yield the fish of this size: a digit whose places in k houses lie in k other houses."""
+def fish(position: Position, size: int) -> Iterator[Find]:
+    """Yield the fish of this size: a digit whose places in k rows lie in k columns, or the reverse."""
     frame, n = position.frame, position.frame.n
-    kinds = ("row", "column", "region")
-    by_kind = {
-        k: [i for i, (h, s) in enumerate(frame.houses) if h.kind == k and s.kind == "house"] for k in kinds
+    lines = {
+        kind: [
+            i
+            for i, (house, source) in enumerate(frame.houses)
+            if house.kind == kind and source.kind == "house"
+        ]
+        for kind in ("row", "column")
     }
     for place in range(n):
         left = {
             index: position.candidates & frame.house_columns[index][place]
-            for indexes in by_kind.values()
+            for indexes in lines.values()
             for index in indexes
         }
-        for base_kind in kinds:
-            bases = [i for i in by_kind[base_kind] if 2 <= left[i].bit_count() <= size]
-            for cover_kind in kinds:
-                if cover_kind == base_kind or "region" in (base_kind, cover_kind):
+        for base, cover in (("row", "column"), ("column", "row")):
+            narrow = [index for index in lines[base] if 2 <= left[index].bit_count() <= size]
+            for chosen in combinations(narrow, size):
+                held = 0
+                for index in chosen:
+                    held |= left[index]
+                covers = [index for index in lines[cover] if left[index] & held]
+                if len(covers) != size:
                     continue
-                for chosen in combinations(bases, size):
-                    held = 0
-                    for index in chosen:
-                        held |= left[index]
-                    covers = [i for i in by_kind[cover_kind] if left[i] & held]
-                    if len(covers) != size:
-                        continue
-                    covered = 0
-                    for index in covers:
-                        covered |= left[index]
-                    removed = position.new(covered & ~held)
-                    if not removed:
-                        continue
-                    evidence = Evidence(position, [frame.houses[i][1] for i in (*chosen, *covers)])
-                    for index in chosen:
-                        for cell in frame.houses[index][0].cells:
-                            if not held >> (cell * n + place) & 1:
-                                evidence.need(cell, 1 << place)
-                    yield Step(
-                        FISH[size], evidence.reason(), removes=removed, house=chosen[0], digits=1 << place
-                    )
+                covered = 0
+                for index in covers:
+                    covered |= left[index]
+                removed = position.new(covered & ~held)
+                if removed:
+                    sources = [frame.houses[index][1] for index in (*chosen, *covers)]
+                    absent = {
+                        cell: 1 << place
+                        for index in chosen
+                        for cell in frame.houses[index][0].cells
+                        if not held >> (cell * n + place) & 1
+                    }
+                    bare = Step(FISH[size], NO_REASON, removes=removed, house=chosen[0], digits=1 << place)
+                    yield _removal(position, absent, sources, bare)

@@ -14,6 +14,7 @@ from itertools import combinations
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent
+from saywhy.reasoning.derived import derived_sums
 from saywhy.reasoning.frame import Frame, Held
 from saywhy.rule import ClueRule
 
@@ -55,6 +56,7 @@ class Looks:
                 "clue": self._one_clue,
                 "rule": self._one_rule,
                 "clue and house": self._clue_and_house,
+                "derived sum": self._derived_sums,
                 "two clues": self._two_clues,
                 "clue and two houses": self._clue_and_two_houses,
                 "three clues": self._three_clues,
@@ -133,6 +135,10 @@ class Looks:
             for held in self.frame.of(Source("rule", index, name)):
                 if not isinstance(held.primitive, AllDifferent):
                     yield self.make("rule", [held, *self.distinctness(held.cells)])
+
+    def _derived_sums(self) -> Iterator[Look]:
+        for held in derived_sums(self.frame):
+            yield self.make("derived sum", [held, *self.distinctness(held.cells)])
 
     def _clue_and_house(self) -> Iterator[Look]:
         for index, clue in enumerate(self.frame.clues):

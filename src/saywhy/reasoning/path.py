@@ -12,13 +12,10 @@ from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subsets
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Step
-from saywhy.reasoning.whatif import failing, what_if
+from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.whatif import Stories
 
-type Finder = Callable[[Position], Iterator[Step]]
-
-#: How many what-ifs are told out before the shortest is taken.
-STORIES = 10
+Finder = Callable[[Position], Iterator[Step]]
 
 
 @dataclass(frozen=True)
@@ -45,23 +42,25 @@ class Walker:
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
         self.clues = ClueFinder(Looks(frame))
+        self.stories = Stories(self.clues)
         clue = self.clues.steps
         #: Families in ascending order of the least effort that their steps can have.
         self.families: list[tuple[float, Finder]] = sorted(
             [
-                (IDEAS["last digit"], only_places),
-                (IDEAS["only digit"], only_digits),
+                (IDEAS["last digit"], lambda p: _built(only_places(p))),
+                (IDEAS["only digit"], lambda p: _built(only_digits(p))),
                 (IDEAS["rule"], lambda p: clue(p, "rule")),
                 (IDEAS["clue"], lambda p: clue(p, "clue")),
-                (IDEAS["locked digit"], locked),
-                (IDEAS["pair"], lambda p: subsets(p, 2)),
+                (IDEAS["locked digit"], lambda p: _built(locked(p))),
+                (IDEAS["pair"], lambda p: _built(subsets(p, 2))),
                 (IDEAS["clue and house"], lambda p: clue(p, "clue and house")),
-                (IDEAS["triple"], lambda p: subsets(p, 3)),
-                (IDEAS["X-wing"], lambda p: fish(p, 2)),
+                (IDEAS["derived sum"], lambda p: clue(p, "derived sum")),
+                (IDEAS["triple"], lambda p: _built(subsets(p, 3))),
+                (IDEAS["X-wing"], lambda p: _built(fish(p, 2))),
                 (IDEAS["two clues"], lambda p: clue(p, "two clues")),
-                (IDEAS["quadruple"], lambda p: subsets(p, 4)),
+                (IDEAS["quadruple"], lambda p: _built(subsets(p, 4))),
                 (IDEAS["clue and two houses"], lambda p: clue(p, "clue and two houses")),
-                (IDEAS["swordfish"], lambda p: fish(p, 3)),
+                (IDEAS["swordfish"], lambda p: _built(fish(p, 3))),
                 (IDEAS["three clues"], lambda p: clue(p, "three clues")),
                 (IDEAS["what-if"], self._what_ifs),
             ],
@@ -122,17 +121,11 @@ class Walker:
         return best, sum(step.effort <= best.effort + 1e-9 for _, step in found)
 
     def _what_ifs(self, position: Position) -> Iterator[Step]:
-        limit = float("inf")
-        told = 0
-        for cell, digit in failing(position):
-            step = what_if(position, self.clues, cell, digit, limit)
-            if step is None:
-                continue
-            told += 1
-            yield step
-            limit = min(limit, effort(step))
-            if told == STORIES:
-                return
+        yield from self.stories.shortest(position)
+
+
+def _built(finds: Iterator[Find]) -> Iterator[Step]:
+    return (find.build() for find in finds)
 
 
 def _needed(frame: Frame, steps: list[Step]) -> list[bool]:

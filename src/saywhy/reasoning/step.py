@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -65,6 +66,22 @@ class Step:
             **self.removes,
             **{cell: full & ~(1 << (digit - 1)) for cell, digit in self.places.items()},
         }
+
+
+@dataclass(frozen=True)
+class Find:
+    """
+    Something open in a position, its certificate not yet drawn up.
+
+    Attributes:
+        places: Digits it places, by cell.
+        removes: Masks of digits it strikes out, by cell.
+        build: Gives the step.
+    """
+
+    places: dict[int, int]
+    removes: dict[int, int]
+    build: Callable[[], Step]
 
 
 @dataclass(frozen=True)

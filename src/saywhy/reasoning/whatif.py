@@ -1,161 +1,169 @@
 """
 What-ifs: suppose a digit, follow simple looks, meet a contradiction; told as a story.
 
-The native core says at once which suppositions fail under plain propagation; only those are worth a story.
-A story keeps just the inner steps that its contradiction rests on.
+The native core follows each supposition through single primitives and gives the turns on which its
+contradiction rests (native/looks.h). Here the shortest stories are drawn up as steps with certificates.
+Where no supposition fails so, one may stand inside another: at the point where the outer supposition comes to rest.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Sequence
 from dataclasses import replace
 
+from saywhy.engine import _native
+from saywhy.primitives import AllDifferent
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.effort import effort
 from saywhy.reasoning.evidence import Evidence
-from saywhy.reasoning.houses import locked, only_digits, only_places
+from saywhy.reasoning.frame import bits
+from saywhy.reasoning.houses import only_digit, only_place
+from saywhy.reasoning.looks import Look
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.small import NODES, small_reason
+from saywhy.reasoning.small import small_reason
 from saywhy.reasoning.step import Reason, Step
 
-LONGEST = 60
+#: Stories drawn up before the one of least effort is taken.
+STORIES = 6
+
+PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN = range(6)
+#: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out.
+Turn = tuple[int, int, int, int, list[tuple[int, int]]]
 
 
-def failing(position: Position) -> list[tuple[int, int]]:
+class Stories:
+    """Finds what-ifs for one frame."""
+
+    def __init__(self, finder: ClueFinder) -> None:
+        self.frame = finder.looks.frame
+        self.finder = finder
+        self.follower = _native.Follower(self.frame.model.native, len(self.frame.stated))
+        self._looks: dict[int, Look] = {}
+        self._house = {
+            held.id: index
+            for index, (house, source) in enumerate(self.frame.houses)
+            for held in self.frame.of(source)
+            if isinstance(held.primitive, AllDifferent) and held.cells == house.cells
+        }
+
+    def shortest(self, position: Position) -> list[Step]:
+        """Give the what-ifs of fewest turns that are open in a position."""
+        told = self.follower.stories(position.domains(), STORIES)
+        return [self._story(position, cell, digit, turns) for cell, digit, turns in told]
+
+    def _look(self, primitive: int) -> Look:
+        if primitive not in self._looks:
+            held = self.frame.held[primitive]
+            looks = self.finder.looks
+            self._looks[primitive] = looks.make("clue", [held, *looks.distinctness(held.cells)])
+        return self._looks[primitive]
+
+    def _story(self, position: Position, cell: int, digit: int, turns: Sequence[Turn]) -> Step:
+        frame = self.frame
+        here = position.copy()
+        here.place(cell, digit.bit_length())
+        told: list[Step] = []
+        for place, turn in enumerate(turns):
+            for step in self._steps(here, turn, turns[place + 1 :]):
+                told.append(replace(step, effort=effort(step, frame.clue_cells(step.reason))))
+                if not step.breaks:
+                    here.apply(step)
+        return close(position, cell, digit, told)
+
+    def _steps(self, here: Position, turn: Turn, later: Sequence[Turn]) -> list[Step]:
+        """Give the steps of one turn; none where what it shows is seen on the board by now."""
+        kind, primitive, cell, digits, removed = turn
+        match kind:
+            case _ if kind == PLACE:
+                return [] if here.placed[cell] else [only_digit(here, cell, digits.bit_length())]
+            case _ if kind == ALONE:
+                if here.placed[cell]:
+                    return []
+                return [only_place(here, self._house[primitive], cell, digits.bit_length(), last=False)]
+            case _ if kind == LINE:
+                look = self._look(primitive)
+                steps = []
+                for where, mask in removed:
+                    gone = mask & here.domain(where)
+                    left = here.domain(where) & ~mask
+                    if not gone:
+                        continue
+                    stands = not left & (left - 1) and any(
+                        k == PLACE and c == where for k, _, c, _, _ in later
+                    )
+                    small = small_reason(here, look, where, gone, left if stands else 0)
+                    idea = self.finder.idea(small)
+                    if stands:
+                        steps.append(Step(idea, small.reason, {where: left.bit_length()}))
+                    else:
+                        steps.append(Step(idea, small.reason, removes={where: gone}))
+                return steps
+            case _:
+                return [self._end(here, turn)]
+
+    def _end(self, here: Position, turn: Turn) -> Step:
+        """Give the contradiction, in the simplest form that holds by now."""
+        kind, primitive, cell, digits, _ = turn
+        for where, mask in enumerate(here.domains()):
+            if not mask:
+                evidence = Evidence(here)
+                evidence.need(where, here.frame.full)
+                return Step("only digit", evidence.reason(), breaks=True, focus=where)
+        if kind == HOMELESS:
+            index = self._house[primitive]
+            house, source = here.frame.houses[index]
+            evidence = Evidence(here, [source])
+            for where in house.cells:
+                evidence.need(where, digits)
+            return Step("only place", evidence.reason(), breaks=True, house=index, digits=digits)
+        assert kind == BROKEN, f"cell {cell} still has digits"
+        small = small_reason(here, self._look(primitive), None, 0)
+        return Step(self.finder.idea(small), small.reason, breaks=True)
+
+
+def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> Step:
     """
-    List the suppositions that plain propagation refutes, as (cell, digit).
-
-    Cells with few digits left come first.
-    """
-    frame = position.frame
-    every = [held.id for held in frame.stated]
-    domains = position.domains()
-    found = []
-    for cell in sorted(frame.grid.cells, key=lambda c: (domains[c].bit_count(), c)):
-        before = domains[cell]
-        if position.placed[cell]:
-            continue
-        for digit in range(1, frame.n + 1):
-            if before >> (digit - 1) & 1:
-                domains[cell] = 1 << (digit - 1)
-                if frame.model.refutes(every, domains, 0) is True:
-                    found.append((cell, digit))
-        domains[cell] = before
-    return found
-
-
-def what_if(position: Position, finder: ClueFinder, cell: int, digit: int, limit: float) -> Step | None:
-    """
-    Give the what-if that rules a digit out of a cell, if simple looks lead to a contradiction.
+    Give the what-if whose story this is, its certificate being what the inner steps use.
 
     Args:
-        position: Where the solve stands.
-        finder: A finder of clue steps for the same frame; its memory is shared with the path's.
+        position: Where the solve stands, nothing supposed.
         cell: The cell.
-        digit: The digit supposed.
-        limit: The effort beyond which the story is given up.
+        digit: The digit supposed, as a mask.
+        told: The inner steps, the last of which breaks.
     """
-    here = position.copy()
-    here.place(cell, digit)
-    told: list[Step] = []
-    spent = 0.0
-    while len(told) < LONGEST:
-        end = contradiction(here, finder)
-        if end is not None:
-            return _story(position, cell, digit, [*told, end])
-        step = _next(here, finder, told[-1] if told else None, cell)
-        if step is None:
-            return None
-        told.append(step)
-        spent += step.effort
-        if spent > 4 * limit:
-            return None
-        here.apply(step)
-    return None
-
-
-def _next(position: Position, finder: ClueFinder, last: Step | None, start: int) -> Step | None:
-    """Give the easiest inner step, near the last one."""
-    frame = position.frame
-    near = next(iter({**last.places, **last.removes}), start) if last is not None else start
-    finders: list[Callable[[], Iterator[Step]]] = [
-        lambda: only_places(position),
-        lambda: finder.steps(position, "rule"),
-        lambda: finder.steps(position, "clue"),
-        lambda: only_digits(position),
-        lambda: locked(position),
-    ]
-    best: Step | None = None
-    cost = float("inf")
-    for find in finders:
-        for step in find():
-            weighed = replace(step, effort=effort(step, frame.clue_cells(step.reason)))
-            there = next(iter({**step.places, **step.removes}))
-            far = weighed.effort + 0.05 * frame.distance(near, there)
-            if far < cost:
-                best, cost = weighed, far
-        if best is not None and cost < 3.0:
-            break
-    return best
-
-
-def contradiction(position: Position, finder: ClueFinder) -> Step | None:
-    """Give the simplest thing that cannot be in this position; None where nothing simple is seen."""
-    frame, n = position.frame, position.frame.n
-    for cell, mask in enumerate(position.domains()):
-        if not mask:
-            evidence = Evidence(position)
-            evidence.need(cell, frame.full)
-            return Step("only digit", evidence.reason(), breaks=True, focus=cell)
-    for index, (house, source) in enumerate(frame.houses):
-        for place in range(n):
-            if not position.candidates & frame.house_columns[index][place]:
-                evidence = Evidence(position, [source])
-                for cell in house.cells:
-                    evidence.need(cell, 1 << place)
-                return Step("only place", evidence.reason(), breaks=True, house=index, digits=1 << place)
-    domains = position.domains()
-    for family in ("rule", "clue"):
-        for look in finder.looks.family(family):
-            gone = finder.shown(position, look)
-            if any(gone.get(cell, 0) == domains[cell] for cell in look.cells):
-                if frame.model.refutes(look.ids, domains, NODES) is not True:
-                    continue
-                small = small_reason(position, look, None, 0)
-                return Step(finder.idea(small), small.reason, breaks=True)
-    return None
-
-
-def _story(position: Position, cell: int, digit: int, told: list[Step]) -> Step:
-    """Keep the inner steps that the contradiction rests on, and draw the certificate of the whole."""
     frame, full = position.frame, position.frame.full
-    kept: list[Step] = []
     wanted: dict[int, int] = {}
-
-    def want(reason: Reason) -> None:
-        for where, mask in reason.facts.items():
-            wanted[where] = wanted.get(where, 0) | full & ~mask
-
+    kept: list[Step] = []
     for step in reversed(told):
         struck = step.struck(full)
-        if step.breaks or any(wanted.get(where, 0) & mask for where, mask in struck.items()):
-            for where, mask in struck.items():
-                wanted[where] = wanted.get(where, 0) & ~mask
-            kept.append(step)
-            want(step.reason)
-    facts: dict[int, int] = {}
-    for where, mask in wanted.items():
-        if where == cell:
+        if not step.breaks and not any(wanted.get(where, 0) & mask for where, mask in struck.items()):
             continue
-        if mask:
-            facts[where] = full & ~mask
-    sources = frozenset(source for step in kept for source in step.reason.sources)
-    own = wanted.get(cell, 0) & ~(full & ~(1 << (digit - 1)))
-    assert not own, "the supposed digit itself was struck out before the story began"
+        for where, mask in struck.items():
+            wanted[where] = wanted.get(where, 0) & ~mask
+        for where, mask in step.reason.facts.items():
+            known = full & ~(position.marks >> (where * frame.n)) & full
+            wanted[where] = wanted.get(where, 0) | full & ~mask & ~known
+        kept.append(step)
+    facts: dict[int, int] = {}
+    for step in kept:
+        for where, mask in step.reason.facts.items():
+            base = full & ~mask & ~(position.marks >> (where * frame.n)) & full
+            if base and where != cell:
+                facts[where] = facts.get(where, full) & ~base
     return Step(
         "what-if",
-        Reason(sources, facts),
-        removes={cell: 1 << (digit - 1)},
-        suppose=(cell, 1 << (digit - 1)),
+        Reason(frozenset(source for step in kept for source in step.reason.sources), facts),
+        removes={cell: digit},
+        suppose=(cell, digit),
         story=tuple(reversed(kept)),
     )
+
+
+def inner_steps(step: Step) -> int:
+    """Give how many steps a story has, those of stories inside it counted too."""
+    return sum(1 + inner_steps(inner) for inner in step.story)
+
+
+def candidates_of(mask: int) -> list[int]:
+    """List the single-digit masks of a mask."""
+    return [1 << place for place in bits(mask)]

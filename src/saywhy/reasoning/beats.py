@@ -1,0 +1,37 @@
+"""Which steps are told together: a beat is one thought with its small consequences."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from saywhy.reasoning.step import Step
+
+#: A consequence this easy (in glances) may follow in the same breath.
+SMALL = 2.3
+#: More than these in one breath and a listener loses the thread (common practice, no source).
+LONGEST = 5
+
+
+def beats(steps: Sequence[Step], full: int) -> list[int]:
+    """
+    Give the beat of each step, from 1.
+
+    A step joins the beat before it if it is small and rests on something that this beat has shown.
+
+    Args:
+        steps: In path order.
+        full: The mask of all digits.
+    """
+    found: list[int] = []
+    shown: dict[int, int] = {}
+    length = 0
+    for step in steps:
+        rests = any(shown.get(cell, 0) & ~mask & full for cell, mask in step.reason.facts.items())
+        joins = bool(found) and length < LONGEST and rests and not step.story and step.effort <= SMALL
+        if not joins:
+            shown, length = {}, 0
+        found.append((found[-1] if found else 0) + (not joins))
+        for cell, mask in step.struck(full).items():
+            shown[cell] = shown.get(cell, 0) | mask
+        length += 1
+    return found

@@ -1,0 +1,93 @@
+"""A puzzle explained from beginning to end: its verdict, its path in words and its effort."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from saywhy.engine import Budget, prove
+from saywhy.puzzle import Puzzle
+from saywhy.reasoning.beats import beats
+from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.path import Walk, Walker
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.profile import Profile, profile
+from saywhy.reasoning.step import PathStep, Step, Told
+from saywhy.reasoning.words import Teller
+
+#: Seconds after which a walk stops where it stands and says so.
+WALK_S = 60.0
+
+
+@dataclass(frozen=True)
+class Path:
+    """
+    A puzzle's reasoned path.
+
+    Attributes:
+        puzzle: The puzzle.
+        verdict: ``unique``, ``none``, ``many`` or ``undecided``; steps are given for ``unique`` only.
+        complete: Whether the steps fill the grid.
+        steps: The steps with their words, in order.
+        beats: The text of each beat, in order.
+        effort: The profile; None where there is no path.
+    """
+
+    puzzle: Puzzle
+    verdict: str
+    complete: bool
+    steps: tuple[PathStep, ...]
+    beats: tuple[str, ...]
+    effort: Profile | None
+
+    def as_json(self, file: str) -> dict[str, Any]:
+        """Give the object that ``explain --json`` prints for a file."""
+        return {
+            "file": file,
+            "verdict": self.verdict,
+            "complete": self.complete,
+            "steps": [step.as_json(self.puzzle.grid) for step in self.steps],
+        }
+
+
+def explain(puzzle: Puzzle, budget: Budget | None = None, seconds: float = WALK_S) -> Path:
+    """
+    Prove a puzzle and say why each digit is forced.
+
+    Args:
+        puzzle: The puzzle.
+        budget: Limits of the proof; None for the usual ones.
+        seconds: Wall time for the walk.
+    """
+    proof = prove(puzzle) if budget is None else prove(puzzle, budget)
+    if proof.verdict != "unique":
+        return Path(puzzle, proof.verdict, complete=False, steps=(), beats=(), effort=None)
+    frame = Frame(puzzle)
+    return told(Walker(frame).walk(seconds), proof.verdict)
+
+
+def told(walk: Walk, verdict: str = "unique") -> Path:
+    """Give a walk in words, beat by beat."""
+    frame = walk.frame
+    teller = Teller(frame)
+    position = Position.opening(frame)
+    spoken: list[tuple[Step, Told]] = []
+    for step in walk.steps:
+        spoken.append((step, teller.tell(position, step, spoken)))
+        position.apply(step)
+    numbers = beats(walk.steps, frame.full)
+    steps = tuple(
+        PathStep(n, beat, step, words)
+        for n, (beat, (step, words)) in enumerate(zip(numbers, spoken, strict=True), 1)
+    )
+    grouped: list[list[tuple[Step, Told]]] = [[] for _ in range(numbers[-1] if numbers else 0)]
+    for beat, pair in zip(numbers, spoken, strict=True):
+        grouped[beat - 1].append(pair)
+    return Path(
+        frame.puzzle,
+        verdict,
+        walk.complete,
+        steps,
+        tuple(teller.beat(pairs) for pairs in grouped),
+        profile(steps, walk.openings),
+    )
