@@ -51,8 +51,9 @@ def show(path: Path, *, brief: bool) -> None:
 
 def _beat(path: Path, number: int, steps: list[PathStep]) -> str:
     spoken = click.wrap_text(path.beats[number - 1], WIDTH, f"\n{number:>4}  ", " " * 6)
-    written = "\n".join(click.wrap_text(told.told.written, WIDTH, " " * 8, " " * 8) for told in steps)
-    return f"{spoken}\n{click.style(written, dim=True)}"
+    written = [told.told.written for told in steps if told.told.written not in path.beats[number - 1]]
+    lines = [click.wrap_text(text, WIDTH, " " * 8, " " * 8) for text in written]
+    return "\n".join([spoken, *(click.style(line, dim=True) for line in lines)])
 
 
 def _certified(report: PathReport) -> list[str]:
