@@ -16,28 +16,31 @@ Filling = tuple[int, ...]
 def grids(puzzle: Puzzle) -> Iterator[Filling]:
     """Give every grid that has the givens and no digit twice in a row, column or region."""
     n = puzzle.grid.size
-    regions = puzzle.grid.regions
+    regions = puzzle.grid.regions or tuple(range(n * n))
     seen: set[tuple[str, int, int]] = set()
-    digits = list(puzzle.givens)
+    digits = [0] * n * n
 
     def houses(cell: int, digit: int) -> list[tuple[str, int, int]]:
-        held = [("row", cell // n, digit), ("column", cell % n, digit)]
-        return held if regions is None else [*held, ("region", regions[cell], digit)]
+        return [("row", cell // n, digit), ("column", cell % n, digit), ("region", regions[cell], digit)]
 
-    def fill(cell: int) -> Iterator[Filling]:
-        if cell == n * n:
+    def open_digits(cell: int) -> list[int]:
+        allowed = (puzzle.givens[cell],) if puzzle.givens[cell] else range(1, n + 1)
+        return [digit for digit in allowed if seen.isdisjoint(houses(cell, digit))]
+
+    def fill() -> Iterator[Filling]:
+        empty = [(open_digits(cell), cell) for cell in range(n * n) if not digits[cell]]
+        if not empty:
             yield tuple(digits)
             return
-        given = puzzle.givens[cell]
-        for digit in (given,) if given else range(1, n + 1):
-            held = houses(cell, digit)
-            if seen.isdisjoint(held):
-                seen.update(held)
-                digits[cell] = digit
-                yield from fill(cell + 1)
-                seen.difference_update(held)
+        allowed, cell = min(empty, key=lambda item: len(item[0]))
+        for digit in allowed:
+            seen.update(houses(cell, digit))
+            digits[cell] = digit
+            yield from fill()
+            seen.difference_update(houses(cell, digit))
+        digits[cell] = 0
 
-    yield from fill(0)
+    yield from fill()
 
 
 def solutions(puzzle: Puzzle) -> set[Filling]:

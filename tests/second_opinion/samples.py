@@ -8,8 +8,8 @@ from saywhy.grid import Grid
 from saywhy.puzzle import Clue, Puzzle
 
 #: A jigsaw of 4 and one of 5, drawn by hand.
-JIGSAW_4 = (0, 0, 0, 1, 0, 2, 1, 1, 2, 2, 3, 1, 2, 3, 3, 3)
-JIGSAW_5 = (0, 0, 0, 1, 1, 0, 2, 2, 1, 1, 0, 2, 3, 3, 1, 4, 2, 2, 3, 3, 4, 4, 4, 4, 3)
+JIGSAW_4 = (0, 0, 0, 1, 0, 2, 1, 1, 2, 2, 1, 3, 2, 3, 3, 3)
+JIGSAW_5 = (0, 1, 2, 2, 2, 0, 1, 1, 1, 2, 0, 0, 1, 3, 2, 0, 4, 3, 3, 3, 4, 4, 4, 4, 3)
 
 
 def grid(size: int, regions: Sequence[int] | str | None = "boxes") -> Grid:
@@ -96,7 +96,7 @@ CLUES: list[tuple[int, Clue]] = [
         ("lockout-line", 4, "r1c1 r2c2 r3c3 r4c3", 1, {}),
         ("lockout-line", 9, "r1c1 r2c2 r3c3", None, {}),
         ("palindrome", 4, "r1c1 r2c2 r2c3 r1c4", None, {}),
-        ("palindrome", 6, "r1c1 r2c2 r3c3 r4c2 r5c1", None, {}),
+        ("palindrome", 6, "r1c1 r2c2 r3c3 r4c4 r5c3", None, {}),
         ("renban", 4, "r1c1 r2c1 r2c2", None, {}),
         ("renban", 6, "r1c1 r2c2 r3c3 r4c4", None, {}),
         ("whisper", 4, "r1c1 r2c2 r3c3", 2, {}),
@@ -153,15 +153,8 @@ CLUES: list[tuple[int, Clue]] = [
     )
 ]
 
-#: A magic square has nine cells: too many for all fillings, so it stands apart.
-MAGIC = [
-    puzzle(4, clue("magic-square", 4, "r1c1-r1c3 r2c1-r2c3 r3c1-r3c3"), regions=None),
-    puzzle(
-        9,
-        clue("magic-square", 9, "r4c4-r4c6 r5c4-r5c6 r6c4-r6c6"),
-        givens="." * 81,
-    ),
-]
+#: A magic square has nine cells: too many to list all fillings of them, so it stands apart.
+MAGIC = (9, clue("magic-square", 9, "r4c4-r4c6 r5c4-r5c6 r6c4-r6c6"))
 
 #: Rules of the whole grid, alone and together, small enough to list every grid.
 WIDE: list[Puzzle] = [
@@ -184,21 +177,50 @@ WIDE: list[Puzzle] = [
     ),
     puzzle(4, regions=JIGSAW_4),
     puzzle(4, regions=JIGSAW_4, rules=("anti-king",)),
+    puzzle(5, regions=JIGSAW_5),
     puzzle(5, regions=JIGSAW_5, rules=("falling-diagonal",)),
+    puzzle(6, rules=("diagonals",)),
+    puzzle(6, rules=("disjoint-groups",)),
+    puzzle(6, rules=("anti-knight",)),
+    puzzle(6, rules=("anti-king",)),
+    puzzle(6, rules=("non-consecutive",)),
+    puzzle(9, rules=("anti-knight", "disjoint-groups")),
 ]
 
 #: Unmarked borders that say something.
 ALL_GIVEN: list[Puzzle] = [
-    puzzle(4, all_given=("white-dot",)),
+    puzzle(6, all_given=("white-dot",)),
+    puzzle(6, all_given=("black-dot",)),
+    puzzle(6, all_given=("v",)),
+    puzzle(6, all_given=("x", "v")),
+    puzzle(4, all_given=("v",)),
+    puzzle(4, all_given=("x",)),
+    puzzle(4, clue("v", 4, "r1c1 r1c2"), clue("v", 4, "r3c3 r4c3"), all_given=("v",)),
+    puzzle(4, clue("v", 4, "r1c1 r1c2"), all_given=("x", "v")),
     puzzle(4, clue("white-dot", 4, "r1c1 r1c2"), all_given=("white-dot",)),
-    puzzle(4, clue("black-dot", 4, "r1c1 r1c2"), all_given=("black-dot",)),
     puzzle(
         4,
         *(clue("white-dot", 4, c) for c in ("r1c1 r1c2", "r1c2 r1c3", "r2c3 r2c4", "r3c1 r3c2", "r1c4 r2c4")),
         *(clue("black-dot", 4, c) for c in ("r2c2 r3c2", "r4c3 r4c4")),
         all_given=("white-dot", "black-dot"),
     ),
-    puzzle(4, clue("v", 4, "r1c1 r1c2"), clue("v", 4, "r3c3 r4c3"), all_given=("v",)),
-    puzzle(4, clue("v", 4, "r1c1 r1c2"), all_given=("x", "v")),
-    puzzle(4, all_given=("x",)),
+    # A black dot does not stand in for a white one where only white dots are all given ...
+    puzzle(6, clue("black-dot", 6, "r1c1 r1c2"), all_given=("white-dot",)),
+    puzzle(
+        6,
+        clue("white-dot", 6, "r1c1 r1c2"),
+        all_given=("black-dot",),
+    ),
+    # ... nor a dot of another value for a dot of none.
+    puzzle(
+        6,
+        clue("white-dot", 6, "r1c1 r1c2", 3),
+        all_given=("black-dot",),
+    ),
+    puzzle(4, clue("pair-sum", 4, "r1c1 r1c2", 5), all_given=("v",)),
+    puzzle(
+        6,
+        clue("pair-sum", 6, "r1c1 r1c2", 6),
+        all_given=("v",),
+    ),
 ]
