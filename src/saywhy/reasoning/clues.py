@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
-from saywhy.reasoning.step import Step
+from saywhy.reasoning.step import Find, Step
 
 
 class ClueFinder:
@@ -21,7 +22,6 @@ class ClueFinder:
     def __init__(self, looks: Looks) -> None:
         self.looks = looks
         self._answers: dict[Look, tuple[int, dict[int, int]]] = {}
-        self._steps: dict[Look, tuple[int, list[Step]]] = {}
 
     def shown(self, position: Position, look: Look) -> dict[int, int]:
         """Give what a look shows to be gone, as a mask for each cell."""
@@ -37,36 +37,23 @@ class ClueFinder:
         self._answers[look] = (here, gone)
         return gone
 
-    def steps(self, position: Position, family: str) -> Iterator[Step]:
-        """Yield the steps that the looks of a family show in this position."""
+    def finds(self, position: Position, family: str) -> Iterator[Find]:
+        """Yield what the looks of a family show in this position, cell by cell."""
         for look in self.looks.family(family):
-            gone = self.shown(position, look)
-            if gone:
-                yield from self.steps_of(position, look, gone)
+            for cell, gone in self.shown(position, look).items():
+                left = position.domain(cell) & ~gone
+                build = partial(self.step, position, look, cell, gone)
+                if left and not left & (left - 1):
+                    yield Find({cell: left.bit_length()}, {}, build)
+                else:
+                    yield Find({}, {cell: gone}, build)
 
-    def steps_of(self, position: Position, look: Look, gone: dict[int, int]) -> list[Step]:
-        """Give one step for each distinct small reason among what a look shows."""
-        here = position.candidates & look.scope
-        known = self._steps.get(look)
-        if known is not None and known[0] == here:
-            return known[1]
-        found: list[Step] = []
-        covered: set[int] = set()
-        for cell in sorted(gone, key=lambda c: (position.domain(c) & ~gone[c]).bit_count()):
-            if cell in covered:
-                continue
-            left = position.domain(cell) & ~gone[cell]
-            if not left:
-                return []
-            single = not left & (left - 1)
-            small = small_reason(position, look, cell, gone[cell], left if single else 0)
-            step = self._conclude(position, look, small, cell, left)
-            covered |= {*step.places, *step.removes}
-            found.append(step)
-            if len(found) == 4:
-                break
-        self._steps[look] = (here, found)
-        return found
+    def step(self, position: Position, look: Look, cell: int, gone: int) -> Step:
+        """Give the step of a look that strikes these digits out of a cell, its reason small."""
+        left = position.domain(cell) & ~gone
+        single = left if not left & (left - 1) else 0
+        small = small_reason(position, look, cell, gone, single)
+        return self._conclude(position, look, small, cell, left)
 
     def _conclude(self, position: Position, look: Look, small: Small, target: int, left: int) -> Step:
         """Draw from a small reason, which leaves the target these digits, all that follows from it."""

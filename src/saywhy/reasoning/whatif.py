@@ -8,23 +8,23 @@ Where no supposition fails so, one may stand inside another: at the point where 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from saywhy.engine import _native
 from saywhy.primitives import AllDifferent
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.effort import effort
 from saywhy.reasoning.evidence import Evidence
-from saywhy.reasoning.frame import bits
 from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.looks import Look
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import small_reason
-from saywhy.reasoning.step import Reason, Step
+from saywhy.reasoning.step import Find, Reason, Step
 
-#: Stories drawn up before the one of least effort is taken.
-STORIES = 6
+#: At most this many what-ifs are taken at once.
+STORIES = 40
 
 PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN = range(6)
 #: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out.
@@ -46,10 +46,13 @@ class Stories:
             if isinstance(held.primitive, AllDifferent) and held.cells == house.cells
         }
 
-    def shortest(self, position: Position) -> list[Step]:
-        """Give the what-ifs of fewest turns that are open in a position."""
+    def finds(self, position: Position) -> Iterator[Find]:
+        """Yield the what-ifs of fewest turns that are open in a position."""
         told = self.follower.stories(position.domains(), STORIES)
-        return [self._story(position, cell, digit, turns) for cell, digit, turns in told]
+        for cell, digit, turns in told:
+            if len(turns) > len(told[0][2]):
+                break
+            yield Find({}, {cell: digit}, partial(self._story, position, cell, digit, turns))
 
     def _look(self, primitive: int) -> Look:
         if primitive not in self._looks:
@@ -162,8 +165,3 @@ def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> St
 def inner_steps(step: Step) -> int:
     """Give how many steps a story has, those of stories inside it counted too."""
     return sum(1 + inner_steps(inner) for inner in step.story)
-
-
-def candidates_of(mask: int) -> list[int]:
-    """List the single-digit masks of a mask."""
-    return [1 << place for place in bits(mask)]

@@ -1,0 +1,116 @@
+"""
+Sweeping a puzzle: round by round, all that the easiest looks show, until every cell has its digit.
+
+A sweep only finds; no certificate is drawn up. Each round asks the families of looks in order of effort and
+takes everything from the first tier that shows anything. What is found is kept with the position in which it was
+found, so that later only what the solution rests on need be told (``trace``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import chain
+from time import perf_counter
+
+from saywhy.reasoning.clues import ClueFinder
+from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subsets
+from saywhy.reasoning.looks import Looks
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Find
+from saywhy.reasoning.whatif import Stories
+
+Finder = Callable[[Position], Iterator[Find]]
+
+
+@dataclass(frozen=True)
+class Round:
+    """
+    One round of a sweep.
+
+    Attributes:
+        before: The position in which its finds were open.
+        finds: All that its tier showed.
+        tier: The place of that tier, from 0.
+    """
+
+    before: Position
+    finds: tuple[Find, ...]
+    tier: int
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """
+    The rounds from one position on.
+
+    Attributes:
+        start: Where it began.
+        rounds: In order.
+        end: Where it came to rest: complete, or nothing more was seen (or time was up).
+    """
+
+    start: Position
+    rounds: tuple[Round, ...]
+    end: Position
+
+
+class Sweeper:
+    """Sweeps positions of one frame."""
+
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+        clues = ClueFinder(Looks(frame))
+        self.stories = Stories(clues)
+
+        def clue(family: str) -> Finder:
+            return lambda position: clues.finds(position, family)
+
+        def cells(size: int) -> Finder:
+            return lambda position: subsets(position, size)
+
+        def lines(size: int) -> Finder:
+            return lambda position: fish(position, size)
+
+        #: Finders asked together, in ascending order of effort.
+        self.tiers: list[list[Finder]] = [
+            [only_places, only_digits, clue("rule"), clue("clue"), locked],
+            [cells(2), clue("clue and house"), clue("derived sum")],
+            [cells(3), lines(2), clue("two clues")],
+            [cells(4), lines(3), clue("clue and two houses")],
+            [clue("three clues")],
+            [self.stories.finds],
+        ]
+
+    def sweep(self, start: Position, seconds: float | None = None) -> Sweep:
+        """
+        Sweep from a position until it is complete or nothing more is seen.
+
+        Args:
+            start: The position; it is not changed.
+            seconds: Wall time after which the sweep stops where it stands; None for no limit.
+        """
+        until = None if seconds is None else perf_counter() + seconds
+        here = start.copy()
+        rounds: list[Round] = []
+        while not here.complete and (until is None or perf_counter() < until):
+            found = self._round(here)
+            if found is None:
+                break
+            rounds.append(found)
+            here = here.copy()
+            for find in found.finds:
+                here.remove(find.removes)
+            for find in found.finds:
+                for cell, digit in find.places.items():
+                    if not here.placed[cell]:
+                        here.place(cell, digit)
+        return Sweep(start, tuple(rounds), here)
+
+    def _round(self, here: Position) -> Round | None:
+        for tier, finders in enumerate(self.tiers):
+            finds = tuple(chain.from_iterable(finder(here) for finder in finders))
+            if finds:
+                return Round(here, finds, tier)
+        return None
