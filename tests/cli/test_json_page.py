@@ -1,0 +1,35 @@
+"""The page on JSON names all that is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from tests.cli.conftest import Command
+
+PAGE = (Path(__file__).parents[2] / "docs" / "json.md").read_text(encoding="utf-8")
+
+
+def keys(held: Any) -> Iterator[str]:
+    """Give every key of an object and of the objects in it."""
+    if isinstance(held, dict):
+        yield from held
+        for value in held.values():
+            yield from keys(value)
+    elif isinstance(held, list):
+        for value in held:
+            yield from keys(value)
+
+
+def test_every_key_that_a_command_prints_is_on_the_page(
+    saywhy: Command, tide: Path, clash: Path, lines: Path
+) -> None:
+    printed = [
+        *saywhy("check", "--json", "--reveal", tide, clash, lines).json,
+        *saywhy("count", "--json", tide).json,
+        *saywhy("explain", "--json", "--certify", tide).json,
+        *saywhy("rules", "--json", tide).json,
+        *saywhy("rules", "--json").json,
+    ]
+    assert {key for key in keys(printed) if f"`{key}`" not in PAGE} == set()
