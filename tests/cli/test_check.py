@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -203,3 +204,16 @@ def test_hostile_names_of_files_cannot_steer_the_terminal(saywhy: Command, tmp_p
 )
 def test_a_wrong_command_line_is_bad_input(saywhy: Command, args: list[str]) -> None:
     assert saywhy(*args).code == 2
+
+
+def test_half_a_path_measures_nothing(saywhy: Command, tide: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from saywhy import reasoning
+
+    honest = reasoning.explain
+
+    def cut(*args: object) -> reasoning.Path:
+        return replace(honest(*args), complete=False)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(reasoning, "explain", cut)
+    assert saywhy("check", "--json", tide).json[0]["effort"] is None
+    assert "not measured: no path to the end was found" in saywhy("check", tide).out

@@ -24,7 +24,8 @@ class Checked:
         puzzle: The puzzle.
         source: Its file, as the user named it.
         proof: The verdict.
-        effort: None where it was not asked for or there is no path.
+        effort: None where it was not asked for or there is no path to the end: half a path measures nothing.
+        stuck: Whether it was asked for and no path to the end was found.
         clash: None where it was not asked for or there is a solution.
     """
 
@@ -32,6 +33,7 @@ class Checked:
     source: str
     proof: Proof
     effort: Profile | None = None
+    stuck: bool = False
     clash: Conflict | None = None
 
     def as_json(self, *, effort: bool, reveal: bool) -> dict[str, Any]:
@@ -79,7 +81,10 @@ def check(puzzle: Puzzle, source: str, seconds: float, *, effort: bool, clash: b
         from saywhy.reasoning import explain
 
         with waiting(f"Measuring the effort of {name}"):
-            return Checked(puzzle, source, proof, effort=explain(puzzle, budget).effort)
+            path = explain(puzzle, budget)
+        if path.complete:
+            return Checked(puzzle, source, proof, effort=path.effort)
+        return Checked(puzzle, source, proof, stuck=True)
     if clash and proof.verdict == "none":
         from saywhy.engine import conflict
 

@@ -29,10 +29,10 @@ def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | N
     card.add("size", measures(puzzle))
     if titles := rule_titles(puzzle):
         card.add("rules", titles)
-    if path.steps:
+    if path.verdict == "unique":
         reaches = "to the end" if path.complete else "not to the end: no further step was found"
         card.add("path", f"{counted(len(path.steps), 'step')}, {reaches}")
-    if path.effort is not None:
+    if path.effort is not None and path.complete:
         add_effort(card, path.effort)
     if report is not None:
         card.add("certified", _certified(report))

@@ -41,6 +41,8 @@ def verdict_card(checked: Checked, *, reveal: bool) -> Card:
         found.add("rules", titles)
     if checked.effort is not None:
         add_effort(found, checked.effort)
+    if checked.stuck:
+        found.add("effort", "not measured: no path to the end was found")
     found.add("proof", f"{proof.seconds:.3f} s, {proof.nodes} digits tried")
     if reveal:
         _add_reveal(found, puzzle, proof, clash)
