@@ -8,7 +8,7 @@ words (``phrases``). It knows nothing of the engine's search, of the desk or of 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -19,6 +19,7 @@ from saywhy.grid import Grid, House
 from saywhy.primitives import Primitive
 from saywhy.puzzle import Clue
 from saywhy.shapes import Outside, Shape
+from saywhy.thoughts import Thought
 
 
 class Form(StrEnum):
@@ -191,6 +192,17 @@ class ClueRule(Rule):
         Raises:
             RuleError: A value that can never hold, or another thing only this rule knows.
         """
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """
+        Give the clue's own reasons for what a step concludes, if the rule has words of its own.
+
+        Args:
+            known: For each cell of the clue, the mask of digits left before the step.
+            gone: For the cells that the step concludes on, the mask of digits that it rules out.
+        """
+        del known, gone
+        return []
 
 
 @dataclass(frozen=True)

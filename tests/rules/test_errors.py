@@ -79,8 +79,10 @@ REFUSED = """
 9 | magic-square | r1c8 r1c9 r2c1 r2c8 r2c9 r3c1 r3c8 r3c9 r4c1 ! cells ! three rows of three cells ! nine cells of a square
 9 | little-killer | r1c2-r7c8 | value=30 ! cells ! a whole diagonal was expected ! from the clue's side
 9 | little-killer | r5c5 | value=3 ! cells ! a whole diagonal was expected ! from the clue's side
-9 | little-killer | r1c8-r2c9 | value=1 ! value ! a diagonal of 2 cells can be 2 to 18, and 1 came ! from 2 to 18
-9 | little-killer | r1c8-r2c9 | value=19 ! value ! a diagonal of 2 cells can be 2 to 18, and 19 came ! from 2 to 18
+9 | little-killer | r1c8-r2c9 | value=2 ! value ! this diagonal of 2 cells can be 3 to 17, and 2 came ! from 3 to 17
+9 | little-killer | r1c8-r2c9 | value=18 ! value ! this diagonal of 2 cells can be 3 to 17, and 18 came ! from 3 to 17
+9 | little-killer | r1c1-r9c9 | value=17 ! value ! this diagonal of 9 cells can be 18 to 72, and 17 came ! from 18 to 72
+5 | little-killer | r1c4-r4c1 | value=21 ! value ! this diagonal of 4 cells can be 5 to 19, and 21 came ! from 5 to 19
 9 | sandwich | r1c1-r1c8 | value=5 ! cells ! a whole row or column was expected ! from the clue's side
 9 | sandwich | r1c1-r9c9 | value=5 ! cells ! a whole row or column was expected ! from the clue's side
 9 | sandwich | r1c1-r1c9 | value=1 ! value ! make 0, 2 to 33 or 35, and 1 came ! one of these

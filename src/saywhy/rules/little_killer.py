@@ -15,12 +15,13 @@ Source:
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
 from saywhy.primitives import Primitive, sum_of
-from saywhy.ranges import check_range
+from saywhy.ranges import check_range, distinct_range
 from saywhy.rule import CellsRule, Form, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
 
@@ -55,10 +56,12 @@ value = 9
     value: int = 0
 
     def __post_init__(self) -> None:
-        count = len(self.cells)
+        n, count = self.grid.size, len(self.cells)
+        regions = self.grid.regions or self.grid.cells
+        ranges = [distinct_range(held, n) for held in Counter(regions[cell] for cell in self.cells).values()]
         cells = "1 cell" if count == 1 else f"{count} cells"
-        what = f"the sum of a diagonal of {cells}"
-        check_range("value", self.value, count, count * self.grid.size, what)
+        what = f"the sum of this diagonal of {cells}"
+        check_range("value", self.value, sum(low for low, _ in ranges), sum(high for _, high in ranges), what)
 
     def holds(self, digits: Sequence[int]) -> bool | None:
         """Say whether the digits sum to the value."""
