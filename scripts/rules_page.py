@@ -145,5 +145,9 @@ def _picture(name: str) -> str:
     """Give the specimen's board; a rule that draws nothing has its example lit."""
     puzzle = _specimen(name)
     wide = placed(puzzle).grid_wide.get(name)
-    lit = [Mark("a", wide.example)] if wide is not None and not wide.draw() else []
+    lit = (
+        []
+        if wide is None or wide.draw()
+        else [Mark("a", wide.example[:1]), Mark("b", wide.example[1:], "because")]
+    )
     return board_svg(puzzle, marks=lit, key=False, title=False)
