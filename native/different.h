@@ -1,48 +1,87 @@
-// No digit twice in a clique of cells.
+// No digit twice in a clique of cells, and each digit once in a house.
 #pragma once
+
+#include <array>
+#include <cstring>
 
 #include "masks.h"
 
+#if defined(__SSE2__)
+#include <emmintrin.h>
+#endif
+
 namespace saywhy {
 
-// What one pass over a clique shows.
-struct Different {
-    bool possible;
-    bool work;     // some cell that is not placed has something to lose
-    Mask placed;   // digits that stand in a cell
-    Mask alone;    // digits that must stand in the clique and have one cell left
-};
-
-// Looks once at a clique: digits placed, digits with one place left, and too few digits for the cells.
+// How many cells of one house can still hold each digit, one byte a digit.
 //
-// Why this way: singles both ways are nearly all that pays inside a search; one pass over at most 16 masks
-// costs some ten nanoseconds, less than finding out which cells changed. If exactly as many digits are left
-// as there are cells, each of them must be used, so a cage of k cells on k digits has hidden singles as well.
-// `all` is the set of all digits for a house, 0 for a smaller clique.
-// Cost: one sweep. Not idempotent: the caller runs it again when it changed something.
-inline Different look_at(const Mask* domains, const std::uint8_t* cells, int count, Mask all) {
-    unsigned once = 0, twice = 0, placed = 0, clash = 0;
-    for (int i = 0; i < count; ++i) {
-        const unsigned held = domains[cells[i]];
-        const unsigned digit = (held & (held - 1)) ? 0u : held;
-        twice |= once & held;
-        once |= held;
-        clash |= placed & digit;
-        placed |= digit;
+// Why this way: naked singles are cleared from the cells that see them, found by bit sets; hidden singles
+// come out of these counters, which one 16-byte subtraction keeps up to date whatever number of digits a cell
+// loses. Work is in proportion to what changes: passes over whole houses, also in vector instructions, spent
+// three quarters of their time on houses where nothing was to be found.
+// Invariant: a digit that is placed counts kPlaced or somewhat less, so it is never met again as 1 or 0.
+// Cost: a few instructions a cell changed and house.
+class Places {
+  public:
+    static constexpr int kBytes = 16;
+    static constexpr std::uint8_t kPlaced = 200;
+
+    struct Left {
+        Mask none, one;  // digits with no cell left, with one cell left
+    };
+
+    explicit Places(std::uint8_t* bytes) : bytes_(bytes) {}
+
+    void clear() const { std::memset(bytes_, 0, kBytes); }
+    void add(Mask digits) const { shift(digits, 1); }
+    void place(Mask digit) const { bytes_[lowest(digit)] = kPlaced; }
+
+    // Some cell loses these digits; gives those among them that now have one cell left or none.
+    Left take(Mask digits) const {
+        shift(digits, -1);
+        return look(digits);
     }
-    bool every = false;
-    if (all) {
-        if (once != all) return {false, false, 0, 0};
-        every = true;
-    } else {
-        const int digits = std::popcount(once);
-        if (digits < count) return {false, false, 0, 0};
-        every = digits == count;
+
+    Left look(Mask among) const {
+#if defined(__SSE2__)
+        const __m128i held = _mm_loadu_si128(reinterpret_cast<const __m128i*>(bytes_));
+        const int none = _mm_movemask_epi8(_mm_cmpeq_epi8(held, _mm_setzero_si128()));
+        const int one = _mm_movemask_epi8(_mm_cmpeq_epi8(held, _mm_set1_epi8(1)));
+        return {static_cast<Mask>(none & among), static_cast<Mask>(one & among)};
+#else
+        Left left{0, 0};
+        for (int d = 0; d < kMostDigits; ++d) {
+            left.none |= static_cast<Mask>((bytes_[d] == 0) << d);
+            left.one |= static_cast<Mask>((bytes_[d] == 1) << d);
+        }
+        return {static_cast<Mask>(left.none & among), static_cast<Mask>(left.one & among)};
+#endif
     }
-    if (clash) return {false, false, 0, 0};
-    const unsigned alone = every ? once & ~twice : 0u;
-    const bool work = ((placed & twice) | (alone & ~placed)) != 0;
-    return {true, work, static_cast<Mask>(placed), static_cast<Mask>(alone)};
-}
+
+  private:
+    // Adds `by`, 1 or -1, to the bytes of these digits. No byte overflows, so eight can be done in one word.
+    void shift(Mask digits, int by) const {
+        std::uint64_t word[2];
+        std::memcpy(word, bytes_, kBytes);
+        if (by > 0) {
+            word[0] += kSpread[digits & 255];
+            word[1] += kSpread[digits >> 8];
+        } else {
+            word[0] -= kSpread[digits & 255];
+            word[1] -= kSpread[digits >> 8];
+        }
+        std::memcpy(bytes_, word, kBytes);
+    }
+
+    // Bit b of a byte as byte b of a word.
+    static constexpr std::array<std::uint64_t, 256> kSpread = [] {
+        std::array<std::uint64_t, 256> spread{};
+        for (unsigned set = 0; set < 256; ++set) {
+            for (int b = 0; b < 8; ++b) spread[set] |= static_cast<std::uint64_t>(set >> b & 1) << (8 * b);
+        }
+        return spread;
+    }();
+
+    std::uint8_t* bytes_;
+};
 
 }  // namespace saywhy

@@ -76,6 +76,7 @@ class Filter {
     }
 
     bool follows(Space& space) {
+        local_.resize(space.state_size());
         space.gather(asked_.domains, local_.data());
         if (!space.settle(local_.data())) return true;
         Limits limits;
@@ -93,7 +94,7 @@ class Filter {
     Question& asked_;
     Mask full_;
     std::optional<Lease> space_;
-    std::array<Mask, kMostCells> local_;
+    std::vector<Mask> local_;
 };
 
 }  // namespace

@@ -9,10 +9,10 @@
 //     int sum = model.add_linear({1, 1}, {0, 1}, 3);       // cells 0 and 1 make 3
 //     saywhy::Lease space(model);                          // working memory, kept for the next call
 //     space->open({row, sum});                             // only these two primitives
-//     std::vector<saywhy::Mask> domains(space->cells(), 15);
+//     std::vector<saywhy::Mask> state(space->state_size(), 15);
 //     saywhy::Limits limits;
-//     bool finished = saywhy::support(*space, domains.data(), limits);
-//     // finished; domains are {1,2}, {1,2}, {3,4}, {3,4} as masks 3, 3, 12, 12
+//     bool finished = saywhy::support(*space, state.data(), limits);
+//     // finished; the first four masks of state are {1,2}, {1,2}, {3,4}, {3,4}
 //
 // Legal orders: primitives may be added at any time, also while another thread searches; a Space sees those
 // that there were when it was opened. A Model may be used from any number of threads, a Space from one.

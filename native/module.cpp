@@ -65,10 +65,11 @@ struct Opened {
         } else {
             space->open_all();
         }
+        local.resize(space->state_size());
         space->gather(domains, local.data());
     }
     Lease space;
-    std::array<Mask, kMostCells> local;
+    std::vector<Mask> local;
 };
 
 std::vector<int> digits_of(const Space& space, const Mask* filling, int cells) {

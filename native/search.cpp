@@ -19,8 +19,8 @@ Search::Search(Space& space, Limits& limits, std::uint64_t seed)
     : space_(space),
       limits_(limits),
       state_(seed ? seed * 0x9e3779b97f4a7c15u | 1 : 0),
-      stride_(std::max(1, space.cells())),
-      stack_(static_cast<std::size_t>(stride_) * (space.cells() + 2)),
+      stride_(static_cast<int>(space.state_size())),
+      stack_(space.state_size() * (space.cells() + 2)),
       decisions_(space.cells() + 2) {}
 
 // Marsaglia's xorshift: deterministic, and good enough to break ties.
@@ -61,27 +61,23 @@ bool Search::descend(int& depth, int cell, Mask wanted) {
     const Mask* before = level(depth);
     const Mask digit = pick(before[cell], wanted);
     decisions_[depth] = {cell, digit};
-    Mask* domains = level(++depth);
-    std::memcpy(domains, before, sizeof(Mask) * space_.cells());
-    domains[cell] = digit;
-    space_.touch(cell, domains);
-    return space_.propagate(domains);
+    Mask* state = level(++depth);
+    std::memcpy(state, before, sizeof(Mask) * stride_);
+    return space_.narrow(state, cell, digit);
 }
 
 // Takes back decisions until one can be denied without contradiction; false when none is left.
 bool Search::back_up(int& depth) {
     while (depth > 0) {
         const Decision refuted = decisions_[--depth];
-        Mask* domains = level(depth);
-        domains[refuted.cell] &= static_cast<Mask>(~refuted.digit);
-        space_.touch(refuted.cell, domains);
-        if (space_.propagate(domains)) return true;
+        Mask* state = level(depth);
+        if (space_.narrow(state, refuted.cell, state[refuted.cell] & static_cast<Mask>(~refuted.digit))) return true;
     }
     return false;
 }
 
 End Search::run(const Mask* settled, const std::function<bool(const Mask*)>& visit, const Mask* wanted) {
-    std::memcpy(level(0), settled, sizeof(Mask) * space_.cells());
+    std::memcpy(level(0), settled, sizeof(Mask) * stride_);
     int depth = 0;
     for (;;) {
         const int cell = choose(level(depth));
@@ -96,7 +92,7 @@ End Search::run(const Mask* settled, const std::function<bool(const Mask*)>& vis
 }
 
 End Search::project(const Mask* settled, std::span<const int> cells, const std::function<bool(const Mask*)>& visit) {
-    std::memcpy(level(0), settled, sizeof(Mask) * space_.cells());
+    std::memcpy(level(0), settled, sizeof(Mask) * stride_);
     Search rest(space_, limits_);
     int depth = 0;
     for (;;) {
@@ -129,8 +125,9 @@ bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
     };
     if (!space.settle(domains)) return none();
     if (space.rest_is_exact()) return true;
-    std::array<Mask, kMostCells> open, trial;
+    std::array<Mask, kMostCells> open;
     std::copy(domains, domains + cells, open.begin());
+    std::vector<Mask> trial(space.state_size());
     const auto witness = [&](const Mask* filling) {
         for (int cell = 0; cell < cells; ++cell) open[cell] &= static_cast<Mask>(~filling[cell]);
         return false;
@@ -141,10 +138,8 @@ bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
         for (int cell = 0; cell < cells; ++cell) {
             for (unsigned left = open[cell]; left; left &= (left - 1) & open[cell]) {
                 const auto digit = static_cast<Mask>(left & -left);
-                std::copy(domains, domains + cells, trial.begin());
-                trial[cell] = digit;
-                space.touch(cell, trial.data());
-                if (space.propagate(trial.data())) {
+                std::copy(domains, domains + space.state_size(), trial.begin());
+                if (domains[cell] == digit || space.narrow(trial.data(), cell, digit)) {
                     limits.pause = limits.used + allowance;
                     const End end = search.run(trial.data(), witness, open.data());
                     limits.pause = UINT64_MAX;
@@ -153,10 +148,8 @@ bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
                     if (end != End::exhausted) continue;
                 }
                 open[cell] &= static_cast<Mask>(~digit);
-                domains[cell] &= static_cast<Mask>(~digit);
-                if (domains[cell] == 0) return none();
-                space.touch(cell, domains);
-                if (!space.propagate(domains)) return none();
+                const Mask kept = domains[cell] & static_cast<Mask>(~digit);
+                if (kept == 0 || !space.narrow(domains, cell, kept)) return none();
                 for (int c = 0; c < cells; ++c) open[c] &= domains[c];
             }
         }

@@ -30,7 +30,7 @@ enum class End : std::uint8_t {
     stopped,    // limits
 };
 
-// Depth-first search with a copy of the domains a decision.
+// Depth-first search with a copy of the state a decision.
 //
 // Why this way: branching on domain size over weighted degree was worth a factor of 24 in all over smallest
 // domain; copying 81 masks costs less than a trail. After a refuted digit the cell is chosen anew, with the
@@ -40,7 +40,7 @@ class Search {
     // `seed` 0 takes digits in ascending order and the first of equally good cells; others shuffle both.
     Search(Space& space, Limits& limits, std::uint64_t seed = 0);
 
-    // Visits the fillings within settled domains; `visit(domains)` gets singles and says whether to go on.
+    // Visits the fillings within a settled state; `visit` gets a state of singles and says whether to go on.
     // `wanted`: digits to try first, one mask a cell.
     End run(const Mask* settled, const std::function<bool(const Mask*)>& visit, const Mask* wanted = nullptr);
 
@@ -67,8 +67,8 @@ class Search {
     std::vector<Decision> decisions_;
 };
 
-// Narrows `domains` (any, in the space's numbering) to exactly the digits that occur in some joint filling;
+// Narrows the domains of a state (anything behind them is made anew) to exactly the digits that occur in some joint filling;
 // all empty if there is none. False when the limits stopped it: then the domains are a superset.
-bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed = 0);
+bool support(Space& space, Mask* state, Limits& limits, std::uint64_t seed = 0);
 
 }  // namespace saywhy

@@ -5,8 +5,6 @@
 #include <stdexcept>
 #include <string>
 
-#include "different.h"
-
 namespace saywhy {
 
 void Space::open(std::span<const int> primitives, bool whole) {
@@ -31,10 +29,9 @@ int Space::number(int cell) {
 
 void Space::add_sight(const std::vector<std::uint16_t>& cells) {
     for (const int a : cells) {
-        std::uint64_t* row = sight_.data() + static_cast<std::size_t>(local_[a]) * sight_words_;
-        for (const int b : cells) {
-            if (a != b) row[local_[b] / 64] |= std::uint64_t{1} << (local_[b] % 64);
-        }
+        std::uint64_t* row = sight_.data() + static_cast<std::size_t>(local_[a]) * words_;
+        for (const int b : cells) row[local_[b] / 64] |= std::uint64_t{1} << (local_[b] % 64);
+        row[local_[a] / 64] &= ~(std::uint64_t{1} << (local_[a] % 64));
     }
 }
 
@@ -44,9 +41,10 @@ void Space::open_locked(std::span<const int> primitives, bool whole) {
     local_.fill(-1);
     global_.clear();
     lines_.clear();
-    cliques_.clear();
     scope_.clear();
-    fixed_.clear();
+    house_cells_.clear();
+    houses_ = 0;
+    impossible_ = false;
     if (whole) {
         for (int cell = 0; cell < model_.cells_; ++cell) number(cell);
     }
@@ -56,37 +54,22 @@ void Space::open_locked(std::span<const int> primitives, bool whole) {
         }
         for (const int cell : model_.primitives_[id].cells) number(cell);
     }
-    sight_words_ = (cells_ + 63) / 64;
-    sight_.assign(static_cast<std::size_t>(cells_) * sight_words_, 0);
+    words_ = (cells_ + 63) / 64;
+    sight_.assign(static_cast<std::size_t>(cells_) * words_, 0);
 
     // Cliques first, since what a line can know of its cells depends on them.
-    std::vector<std::pair<int, int>> pairs;
+    int cliques = 0;
     for (const int id : primitives) {
         const Primitive& primitive = model_.primitives_[id];
-        if (primitive.kind != Kind::different || primitive.cells.size() < 3) continue;
+        if (primitive.kind != Kind::different) continue;
+        ++cliques;
         add_sight(primitive.cells);
         const int count = static_cast<int>(primitive.cells.size());
-        cliques_.push_back({static_cast<int>(scope_.size()), count, count == n_});
-        for (const int cell : primitive.cells) scope_.push_back(static_cast<std::uint8_t>(local_[cell]));
+        impossible_ |= count > n_;
+        if (count != n_) continue;
+        ++houses_;
+        for (const int cell : primitive.cells) house_cells_.push_back(static_cast<std::uint8_t>(local_[cell]));
     }
-    for (const int id : primitives) {
-        const Primitive& primitive = model_.primitives_[id];
-        if (primitive.kind != Kind::different || primitive.cells.size() != 2) continue;
-        const int a = local_[primitive.cells[0]], b = local_[primitive.cells[1]];
-        if (sighted(a, b)) continue;
-        add_sight(primitive.cells);
-        pairs.emplace_back(a, b);
-    }
-    apart_first_.assign(cells_ + 1, 0);
-    for (const auto& [a, b] : pairs) ++apart_first_[a + 1], ++apart_first_[b + 1];
-    for (int cell = 0; cell < cells_; ++cell) apart_first_[cell + 1] += apart_first_[cell];
-    apart_.resize(apart_first_[cells_]);
-    std::vector<int> at(apart_first_.begin(), apart_first_.end());
-    for (const auto& [a, b] : pairs) {
-        apart_[at[a]++] = static_cast<std::uint8_t>(b);
-        apart_[at[b]++] = static_cast<std::uint8_t>(a);
-    }
-
     int sharp = 0;  // lines that know which of their cells see each other
     for (const int id : primitives) {
         const Primitive& primitive = model_.primitives_[id];
@@ -107,125 +90,174 @@ void Space::open_locked(std::span<const int> primitives, bool whole) {
         lines_.push_back({choice.propagator, static_cast<int>(scope_.size()), arity, choice.propagator->exact() && !repeats});
         for (const int cell : primitive.cells) scope_.push_back(static_cast<std::uint8_t>(local_[cell]));
     }
-    watch_all();
-    const bool differs = !cliques_.empty() || !pairs.empty();
-    rest_is_exact_ = (lines_.size() == 1 && !differs && lines_[0].exact) ||
-                     (lines_.size() == 1 && sharp == 1 && lines_[0].exact && cells_ == lines_[0].arity) ||
-                     (lines_.empty() && cliques_.empty() && pairs.size() == 1);
+    lay_out();
+    rest_is_exact_ = lines_.size() == 1 && lines_[0].exact && (cliques == 0 || (sharp == 1 && cells_ == lines_[0].arity));
 }
 
-void Space::watch_all() {
-    const int bits = static_cast<int>(lines_.size() + cliques_.size());
-    watch_words_ = (bits + 63) / 64;
+// Works out everything that is looked up by cell or house, and where things stand in a state.
+void Space::lay_out() {
+    boards_at_ = (cells_ + 3) / 4 * 4;
+    places_at_ = (boards_at_ + static_cast<std::size_t>(n_) * words_ * 4 + 7) / 8 * 8;
+    state_size_ = places_at_ + static_cast<std::size_t>(houses_) * (Places::kBytes / sizeof(Mask));
+
+    weight_.assign(cells_, 1.0f);
+    const int lines = static_cast<int>(lines_.size());
+    watch_words_ = (lines + 63) / 64;
     watch_.assign(static_cast<std::size_t>(cells_) * watch_words_, 0);
     dirty_.assign(watch_words_, 0);
-    weight_.assign(cells_, 1.0f);
-    const auto watch = [this](int bit, int first, int count) {
-        for (int i = first; i < first + count; ++i) {
-            watch_[static_cast<std::size_t>(scope_[i]) * watch_words_ + bit / 64] |= std::uint64_t{1} << (bit % 64);
+    for (int line = 0; line < lines; ++line) {
+        for (int i = lines_[line].first; i < lines_[line].first + lines_[line].arity; ++i) {
+            watch_[static_cast<std::size_t>(scope_[i]) * watch_words_ + line / 64] |= std::uint64_t{1} << (line % 64);
             weight_[scope_[i]] += 1.0f;
         }
-    };
-    int bit = 0;
-    for (const Line& line : lines_) watch(bit++, line.first, line.arity);
-    for (const Clique& clique : cliques_) watch(bit++, clique.first, clique.count);
+    }
+    house_board_.assign(static_cast<std::size_t>(houses_) * words_, 0);
+    houses_first_.assign(cells_ + 1, 0);
+    for (const int cell : house_cells_) ++houses_first_[cell + 1], weight_[cell] += 1.0f;
+    for (int cell = 0; cell < cells_; ++cell) houses_first_[cell + 1] += houses_first_[cell];
+    houses_of_.resize(house_cells_.size());
+    for (int i = static_cast<int>(house_cells_.size()) - 1; i >= 0; --i) {
+        const int cell = house_cells_[i], house = i / n_;
+        house_board_[static_cast<std::size_t>(house) * words_ + cell / 64] |= std::uint64_t{1} << (cell % 64);
+        houses_of_[--houses_first_[cell + 1]] = static_cast<std::uint16_t>(house);
+    }
+    // The loop above left each start one place too far on.
+    for (int cell = 0; cell < cells_; ++cell) houses_first_[cell] = houses_first_[cell + 1];
+    houses_first_[cells_] = static_cast<int>(house_cells_.size());
+    fixed_.clear();
+    hidden_.clear();
 }
 
-void Space::gather(std::span<const Mask> all, Mask* domains) const {
+void Space::gather(std::span<const Mask> all, Mask* state) const {
     const Mask full = full_mask(n_);
-    for (int cell = 0; cell < cells_; ++cell) domains[cell] = all[global_[cell]] & full;
+    for (int cell = 0; cell < cells_; ++cell) state[cell] = all[global_[cell]] & full;
 }
 
-void Space::scatter(const Mask* domains, std::span<Mask> all) const {
-    for (int cell = 0; cell < cells_; ++cell) all[global_[cell]] = domains[cell];
+void Space::scatter(const Mask* state, std::span<Mask> all) const {
+    for (int cell = 0; cell < cells_; ++cell) all[global_[cell]] = state[cell];
 }
 
-bool Space::fail(int first, int count) {
-    for (int i = first; i < first + count; ++i) weight_[scope_[i]] += 1.0f;
+bool Space::fail(const std::uint8_t* cells, int count) {
+    for (int i = 0; i < count; ++i) weight_[cells[i]] += 1.0f;
     std::fill(dirty_.begin(), dirty_.end(), 0);
     fixed_.clear();
+    hidden_.clear();
     return false;
 }
 
-bool Space::settle(Mask* domains) {
-    fixed_.clear();
+bool Space::settle(Mask* state) {
+    if (impossible_) return false;
+    std::fill(state + boards_at_, state + state_size_, Mask{0});
     for (int cell = 0; cell < cells_; ++cell) {
-        if (domains[cell] == 0) return fail(0, 0);
-        touch(cell, domains);
+        if (state[cell] == 0) return fail(nullptr, 0);
+        for (unsigned left = state[cell]; left; left &= left - 1) {
+            board(state, lowest(left))[cell / 64] |= std::uint64_t{1} << (cell % 64);
+        }
+        if (is_single(state[cell])) fixed_.push_back(static_cast<std::uint8_t>(cell));
+        for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) places(state, houses_of_[i]).add(state[cell]);
     }
-    return propagate(domains);
+    for (int house = 0; house < houses_; ++house) {
+        const Places::Left left = places(state, house).look(full_mask(n_));
+        if (left.none) return fail(nullptr, 0);
+        if (left.one) hidden_.push_back({static_cast<std::uint16_t>(house), left.one});
+    }
+    for (int line = 0; line < static_cast<int>(lines_.size()); ++line) dirty_[line / 64] |= std::uint64_t{1} << (line % 64);
+    return propagate(state);
 }
 
-bool Space::part_fixed(Mask* domains) {
-    while (!fixed_.empty()) {
-        const int cell = fixed_.back();
-        fixed_.pop_back();
-        const Mask digit = domains[cell];
-        for (int i = apart_first_[cell]; i < apart_first_[cell + 1]; ++i) {
-            const int other = apart_[i];
-            if (!(domains[other] & digit)) continue;
-            domains[other] &= static_cast<Mask>(~digit);
-            if (domains[other] == 0) {
+bool Space::narrow(Mask* state, int cell, Mask kept) { return take(state, cell, kept) && propagate(state); }
+
+// The one place where a domain changes: boards, counters and what must be looked at again follow.
+bool Space::take(Mask* state, int cell, Mask kept) {
+    const Mask gone = state[cell] & static_cast<Mask>(~kept);
+    state[cell] = kept;
+    const std::uint64_t bit = ~(std::uint64_t{1} << (cell % 64));
+    for (unsigned left = gone; left; left &= left - 1) board(state, lowest(left))[cell / 64] &= bit;
+    const std::uint64_t* row = watch_.data() + static_cast<std::size_t>(cell) * watch_words_;
+    for (int w = 0; w < watch_words_; ++w) dirty_[w] |= row[w];
+    if (is_single(kept)) fixed_.push_back(static_cast<std::uint8_t>(cell));
+    for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) {
+        const int house = houses_of_[i];
+        const Places::Left left = places(state, house).take(gone);
+        if (left.none) return fail(house_cells_.data() + static_cast<std::size_t>(house) * n_, n_);
+        if (left.one) hidden_.push_back({static_cast<std::uint16_t>(house), left.one});
+    }
+    return true;
+}
+
+// A cell holds its last digit: no cell that it sees can.
+bool Space::place(Mask* state, int cell) {
+    const Mask digit = state[cell];
+    for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) places(state, houses_of_[i]).place(digit);
+    const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * words_;
+    const std::uint64_t* held = board(state, lowest(digit));
+    for (int w = 0; w < words_; ++w) {
+        for (std::uint64_t bits = sight[w] & held[w]; bits; bits &= bits - 1) {
+            const int other = w * 64 + std::countr_zero(bits);
+            const Mask kept = state[other] & static_cast<Mask>(~digit);
+            if (kept == 0) {
                 weight_[cell] += 1.0f;
                 weight_[other] += 1.0f;
-                return fail(0, 0);
+                return fail(nullptr, 0);
             }
-            touch(other, domains);
+            if (!take(state, other, kept)) return false;
         }
     }
     return true;
 }
 
-bool Space::run_line(const Line& line, int bit, Mask* domains) {
+// Digits of a house that had one cell left when last counted go there.
+bool Space::find(Mask* state, const Hidden& hidden) {
+    const std::uint64_t* house = house_board_.data() + static_cast<std::size_t>(hidden.house) * words_;
+    for (unsigned left = hidden.digits; left; left &= left - 1) {
+        const std::uint64_t* held = board(state, lowest(left));
+        for (int w = 0; w < words_; ++w) {
+            const std::uint64_t bits = house[w] & held[w];
+            if (bits == 0) continue;
+            const int cell = w * 64 + std::countr_zero(bits);
+            const auto digit = static_cast<Mask>(left & -left);
+            if (state[cell] != digit && !take(state, cell, digit)) return false;
+            break;
+        }
+    }
+    return true;
+}
+
+bool Space::run(Mask* state, int number) {
+    const Line& line = lines_[number];
     std::array<Mask, kMostCells> held;
     const std::uint8_t* cells = scope_.data() + line.first;
-    for (int i = 0; i < line.arity; ++i) held[i] = domains[cells[i]];
-    if (!line.propagator->filter(held.data())) return fail(line.first, line.arity);
+    for (int i = 0; i < line.arity; ++i) held[i] = state[cells[i]];
+    if (!line.propagator->filter(held.data())) return fail(cells, line.arity);
     for (int i = 0; i < line.arity; ++i) {
-        const Mask kept = domains[cells[i]] & held[i];
-        if (kept == domains[cells[i]]) continue;
-        domains[cells[i]] = kept;
-        if (kept == 0) return fail(line.first, line.arity);
-        touch(cells[i], domains);
+        const Mask kept = state[cells[i]] & held[i];
+        if (kept == state[cells[i]]) continue;
+        if (kept == 0) return fail(cells, line.arity);
+        if (!take(state, cells[i], kept)) return false;
     }
     // Only an exact propagator has nothing more to say after its own changes.
-    if (line.exact) dirty_[bit / 64] &= ~(std::uint64_t{1} << (bit % 64));
+    if (line.exact) dirty_[number / 64] &= ~(std::uint64_t{1} << (number % 64));
     return true;
 }
 
-bool Space::run_clique(const Clique& clique, Mask* domains) {
-    const std::uint8_t* cells = scope_.data() + clique.first;
-    const Different found = look_at(domains, cells, clique.count, clique.house ? full_mask(n_) : Mask{0});
-    if (!found.possible) return fail(clique.first, clique.count);
-    if (!found.work) return true;
-    for (int i = 0; i < clique.count; ++i) {
-        const int cell = cells[i];
-        const Mask before = domains[cell];
-        if (is_single(before)) continue;
-        Mask after = before & static_cast<Mask>(~found.placed);
-        if (const Mask alone = after & found.alone; alone != 0) {
-            if (!is_single(alone)) return fail(clique.first, clique.count);
-            after = alone;
-        }
-        if (after == before) continue;
-        domains[cell] = after;
-        if (after == 0) return fail(clique.first, clique.count);
-        touch(cell, domains);
-    }
-    return true;
-}
-
-bool Space::propagate(Mask* domains) {
-    const int lines = static_cast<int>(lines_.size());
+bool Space::propagate(Mask* state) {
     for (;;) {
-        if (!fixed_.empty() && !part_fixed(domains)) return false;
-        int w = 0;
-        while (w < watch_words_ && dirty_[w] == 0) ++w;
-        if (w == watch_words_) return true;
-        const int bit = w * 64 + std::countr_zero(dirty_[w]);
-        dirty_[w] &= dirty_[w] - 1;
-        const bool fine = bit < lines ? run_line(lines_[bit], bit, domains) : run_clique(cliques_[bit - lines], domains);
-        if (!fine) return false;
+        if (!fixed_.empty()) {
+            const int cell = fixed_.back();
+            fixed_.pop_back();
+            if (!place(state, cell)) return false;
+        } else if (!hidden_.empty()) {
+            const Hidden hidden = hidden_.back();
+            hidden_.pop_back();
+            if (!find(state, hidden)) return false;
+        } else {
+            int w = 0;
+            while (w < watch_words_ && dirty_[w] == 0) ++w;
+            if (w == watch_words_) return true;
+            const int line = w * 64 + std::countr_zero(dirty_[w]);
+            dirty_[w] &= dirty_[w] - 1;
+            if (!run(state, line)) return false;
+        }
     }
 }
 

@@ -9,9 +9,12 @@ Table::Table(int n, const Tuples& fillings)
     occurring_.assign(arity_, 0);
     supports_.assign(static_cast<std::size_t>(arity_) * n_ * words_, 0);
     const std::size_t count = fillings.count();
+    // Narrowing may leave bits behind the last filling; they stand for fillings of nothing.
+    if (arity_ * n_ <= 64) packed_.assign(static_cast<std::size_t>(words_) * 64, 0);
     for (std::size_t t = 0; t < count; ++t) {
         for (int place = 0; place < arity_; ++place) {
             const int digit = fillings.digits[t * arity_ + place];
+            if (!packed_.empty()) packed_[t] |= std::uint64_t{1} << (place * n_ + digit);
             occurring_[place] |= static_cast<Mask>(1u << digit);
             supports_[(static_cast<std::size_t>(place) * n_ + digit) * words_ + t / 64] |= std::uint64_t{1} << (t % 64);
         }
@@ -53,9 +56,19 @@ bool Table::filter(Mask* domains) const {
         for (int place = 0; place < arity_; ++place) domains[place] &= occurring_[place];
         return true;
     }
+    // The first few fillings left usually support nearly everything; only what they leave is looked up.
+    std::uint64_t shown = 0;
+    if (!packed_.empty()) {
+        int enough = 32;
+        for (int w = 0; w < words && enough > 0; ++w) {
+            for (std::uint64_t bits = alive[w]; bits && enough > 0; bits &= bits - 1, --enough) {
+                shown |= packed_[w * 64 + std::countr_zero(bits)];
+            }
+        }
+    }
     for (int place = 0; place < arity_; ++place) {
-        Mask kept = 0;
-        for (unsigned left = domains[place] & occurring_[place]; left; left &= left - 1) {
+        Mask kept = static_cast<Mask>(shown >> (place * n_ & 63)) & full_mask(n_);
+        for (unsigned left = domains[place] & occurring_[place] & static_cast<Mask>(~kept); left; left &= left - 1) {
             const int digit = lowest(left);
             const std::uint64_t* bits = support(place, digit);
             for (int w = 0; w < words; ++w) {

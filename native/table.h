@@ -25,6 +25,8 @@ class Table final : public Propagator {
     int n_, arity_, words_;
     std::vector<Mask> occurring_;
     std::vector<std::uint64_t> supports_;
+    // Filling t as one word, bit place * n + digit; empty where that needs more than 64 bits.
+    std::vector<std::uint64_t> packed_;
 };
 
 // Above this many fillings the algorithmic propagators are used instead.
