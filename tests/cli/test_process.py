@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import subprocess
 import sys
@@ -31,22 +30,23 @@ class Ended:
     memory_mb: float
 
 
-def run(*args: str, stdin: bytes | None = None) -> Ended:
-    with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err, tempfile.TemporaryFile() as into:
-        into.write(stdin or b"")
-        into.seek(0)
-        process = subprocess.Popen([*SAYWHY, *args], stdin=into, stdout=out, stderr=err)
-        _, status, usage = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
-        out.seek(0)
-        err.seek(0)
-        return Ended(
-            process.returncode,
-            out.read().decode(),
-            err.read().decode(),
-            usage.ru_utime + usage.ru_stime,
-            usage.ru_maxrss / 1024,
-        )
+#: Starts a command and reports on it. A child of the tests themselves would count their memory as its own.
+LAUNCHER = """
+import resource, subprocess, sys
+code = subprocess.call(sys.argv[2:])
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+with open(sys.argv[1], "w") as report:
+    print(code, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, file=report)
+"""
+
+
+def run(*args: str, stdin: bytes = b"") -> Ended:
+    with tempfile.TemporaryDirectory() as folder:
+        report = Path(folder) / "report"
+        launch = [sys.executable, "-S", "-c", LAUNCHER, str(report), *SAYWHY, *args]
+        ran = subprocess.run(launch, input=stdin, capture_output=True, check=True)
+        code, cpu_s, memory_mb = report.read_text().split()
+    return Ended(int(code), ran.stdout.decode(), ran.stderr.decode(), float(cpu_s), float(memory_mb))
 
 
 CLUE = "format = 1\n[[clue]]\n"
