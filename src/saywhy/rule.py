@@ -265,7 +265,7 @@ class PairRule(CellsRule):
     """A rule between two neighbours, of which a puzzle can say that all are given."""
 
     form = Form.PAIR
-    #: Rules with the same mark family may stand in for each other on one border (white and black dots).
+    #: Kind of mark: ``dot`` or ``letter``; either dot may stand between 1 and 2 where both are all given.
     family: ClassVar[str]
 
     @classmethod

@@ -31,13 +31,25 @@ class Thought:
 
 
 COUNTS = (
-    "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
-).split()
-PLACES = "first second third fourth fifth sixth seventh eighth ninth".split()
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+PLACES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
 
 def counted(number: int) -> str:
-    """Give a small number as a word; above sixteen as a numeral."""
+    """Give a small number as a word; above twelve as a numeral."""
     return COUNTS[number] if 0 <= number < len(COUNTS) else str(number)
 
 

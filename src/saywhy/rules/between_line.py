@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -23,6 +23,7 @@ from typing import ClassVar
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought, lone
 
 
 @lru_cache(maxsize=256)
@@ -97,3 +98,41 @@ cells = "r6c1 r5c1 r5c2 r6c3"
             spoken="Digits on a between line lie strictly between the digits at its two ends.",
             written="Every digit along a between line is above one of its ends and below the other.",
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Which ends leave room for the line, and what lies between them."""
+        del gone
+        n = self.grid.size
+        one, other = self.ends
+        left = dict.fromkeys((*self.ends, *self.line), 0)
+        for a in range(1, n + 1):
+            for b in range(1, n + 1):
+                low, high = min(a, b), max(a, b)
+                room = ((1 << (high - 1)) - 1) & ~((1 << low) - 1) if high > low else 0
+                if not (known[one] >> (a - 1) & 1 and known[other] >> (b - 1) & 1):
+                    continue
+                if all(known[cell] & room for cell in self.line):
+                    left[one] |= 1 << (a - 1)
+                    left[other] |= 1 << (b - 1)
+                    for cell in self.line:
+                        left[cell] |= known[cell] & room
+        if not left[one]:
+            return []
+        ends, held = lone(known, self.ends), lone(known, self.line)
+        if len(ends) == 2:
+            text = f"everything on the line lies between {min(ends)} and {max(ends)}"
+            return [Thought(((text,),), left)]
+        found: list[Thought] = []
+        if all(known[cell] == (1 << n) - 1 for cell in left):
+            found.append(Thought(((f"nothing between two ends can be a 1 or a {n}",),), left))
+        if held and held[0] == held[-1]:
+            found.append(Thought(((f"the {held[0]} has one end below it and the other above",),), left))
+        elif held:
+            text = f"{held[0]} and {held[-1]} have one end below them and the other above"
+            found.append(Thought(((text,),), left))
+        if len(ends) == 1:
+            found.append(Thought(((f"one end is {ends[0]}, so the line lies all to one side of it",),), left))
+        low = min((known[end] & -known[end]).bit_length() for end in self.ends)
+        high = max(known[end].bit_length() for end in self.ends)
+        text = f"the ends reach from {low} to {high} at most, and the line stays strictly between them"
+        return [*found, Thought(((text,),), left)]

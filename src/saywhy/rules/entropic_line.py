@@ -16,14 +16,16 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import permutations
 from typing import ClassVar
 
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought
 
 
 @lru_cache(maxsize=256)
@@ -36,6 +38,12 @@ def low_middle_high(count: int) -> Automaton:
         return None if third in state else (*state[-1:], third)
 
     return automaton(count, 9, start, step, lambda _: True)
+
+
+def _kinds(size: int) -> list[int]:
+    """Give the three kinds of digits as masks."""
+    third = size // 3
+    return [((1 << third) - 1) << (third * kind) for kind in range(3)]
 
 
 @dataclass(frozen=True)
@@ -93,3 +101,18 @@ cells = "r8c3 r7c4 r7c5 r8c6"
                 "(4, 5, 6) and one high (7, 8, 9), in any order."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Every third cell is of one kind, and the three kinds take turns."""
+        del gone
+        turns = [self.cells[start::3] for start in range(min(3, len(self.cells)))]
+        left = dict.fromkeys(self.cells, 0)
+        for order in permutations(_kinds(self.grid.size), len(turns)):
+            if all(known[c] & kind for turn, kind in zip(turns, order, strict=True) for c in turn):
+                for turn, kind in zip(turns, order, strict=True):
+                    for cell in turn:
+                        left[cell] |= known[cell] & kind
+        return [
+            Thought((("every third cell of the line is of one kind",),), left),
+            Thought((("any three in a row are of three different kinds",),), left),
+        ]

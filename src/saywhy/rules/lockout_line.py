@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -25,6 +25,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought, listed, lone
 
 USUAL = 4
 
@@ -124,3 +125,37 @@ value = 3
                 f"{self.value}. No digit along the line equals one of them or lies between them."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Which diamonds are far enough apart and leave the line room outside them."""
+        del gone
+        n = self.grid.size
+        one, other = self.ends
+        left = dict.fromkeys((*self.ends, *self.line), 0)
+        for a in range(1, n + 1):
+            for b in range(1, n + 1):
+                low, high = min(a, b), max(a, b)
+                room = ((1 << n) - 1) & ~(((1 << high) - 1) & ~((1 << (low - 1)) - 1))
+                if high - low < self.value or not all(known[cell] & room for cell in self.line):
+                    continue
+                if known[one] >> (a - 1) & 1 and known[other] >> (b - 1) & 1:
+                    left[one] |= 1 << (a - 1)
+                    left[other] |= 1 << (b - 1)
+                    for cell in self.line:
+                        left[cell] |= known[cell] & room
+        if not left[one]:
+            return []
+        ends, held = lone(known, self.ends), lone(known, self.line)
+        if len(ends) == 2:
+            text = f"the diamonds are {min(ends)} and {max(ends)}, and the line stays outside them"
+            return [Thought(((text,),), left)]
+        found: list[Thought] = []
+        if ends:
+            found.append(
+                Thought(((f"the other diamond is at least {self.value} away from the {ends[0]}",),), left)
+            )
+        if held:
+            text = f"the diamonds are at least {self.value} apart, with no {listed(held, 'or')} between them"
+            found.append(Thought(((text,),), left))
+        text = f"the diamonds are at least {self.value} apart, and the line stays outside them"
+        return [*found, Thought(((text,),), left)]

@@ -15,14 +15,16 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import permutations
 from typing import ClassVar
 
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought
 
 
 @lru_cache(maxsize=256)
@@ -34,6 +36,12 @@ def turns_of_three(count: int, size: int) -> Automaton:
         return None if digit % 3 in state else (*state[-1:], digit % 3)
 
     return automaton(count, size, start, step, lambda _: True)
+
+
+def _kinds(size: int) -> list[int]:
+    """Give the three kinds of digits as masks."""
+    digits = range(1, size + 1)
+    return [sum(1 << (digit - 1) for digit in digits if digit % 3 == rest) for rest in (1, 2, 0)]
 
 
 @dataclass(frozen=True)
@@ -84,3 +92,18 @@ cells = "r6c1 r5c1 r5c2 r6c3"
                 "divided by 3."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Every third cell is of one kind, and the three kinds take turns."""
+        del gone
+        turns = [self.cells[start::3] for start in range(min(3, len(self.cells)))]
+        left = dict.fromkeys(self.cells, 0)
+        for order in permutations(_kinds(self.grid.size), len(turns)):
+            if all(known[c] & kind for turn, kind in zip(turns, order, strict=True) for c in turn):
+                for turn, kind in zip(turns, order, strict=True):
+                    for cell in turn:
+                        left[cell] |= known[cell] & kind
+        return [
+            Thought((("every third cell of the line is of one kind",),), left),
+            Thought((("any three in a row are of three different kinds",),), left),
+        ]

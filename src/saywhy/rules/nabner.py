@@ -15,16 +15,17 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import ClassVar
 
 from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton, relation
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought, counted, listed, lone, spread
 
 #: Up to this many digits the automaton that remembers the whole set stays small (144 states).
 REMEMBERED = 10
@@ -105,3 +106,28 @@ cells = "r6c1 r5c2 r5c3"
                 "No two digits on a nabner line are equal or consecutive, wherever on the line they stand."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """The few sets with gaps that are left, or the neighbours of a digit that stands."""
+        del gone
+        n, count = self.grid.size, len(self.cells)
+        left = dict.fromkeys(self.cells, 0)
+        kept = []
+        for way in combinations(range(1, n + 1), count):
+            if all(b - a > 1 for a, b in pairwise(way)):
+                filling = spread(self.cells, known, sum(1 << (digit - 1) for digit in way))
+                if filling is not None:
+                    kept.append(listed(way))
+                    for cell, mask in filling.items():
+                        left[cell] |= mask
+        found: list[Thought] = []
+        if 1 <= len(kept) <= 2 and len(kept) * count <= 6:
+            text = f"{counted(count)} digits with no two in sequence: {listed(kept, 'or')}"
+            found.append(Thought(((text,),), left))
+        held = lone(known, self.cells)
+        if held:
+            near = sum({1 << (d - 1) for h in held for d in (h - 1, h, h + 1) if 1 <= d <= n})
+            beside = {c: known[c] if known[c] & (known[c] - 1) == 0 else known[c] & ~near for c in self.cells}
+            stands = listed(f"the {digit}" for digit in held)
+            found.append(Thought(((f"nothing else on the line may be next to {stands}",),), beside))
+        return found

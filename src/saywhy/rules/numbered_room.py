@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -24,6 +24,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
+from saywhy.thoughts import Thought, listed, lone, placed
 
 
 @lru_cache(maxsize=256)
@@ -105,3 +106,37 @@ value = 2
                 "X being its first digit."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """The places where the digit outside can stand, which the first digit names."""
+        del gone
+        first, bit = self.cells[0], 1 << (self.value - 1)
+        head = lone(known, [first])
+        if head:
+            place = head[0]
+            room = self.cells[place - 1]
+            text = (
+                f"the first digit is {place}, so the {self.value} stands {placed(place)} in the {self.lane}"
+            )
+            return [Thought(((text,),), {room: known[room] & bit})]
+        rooms = [
+            place
+            for place, cell in enumerate(self.cells, 1)
+            if known[cell] & bit and known[first] >> (place - 1) & 1 and (place > 1 or self.value == 1)
+        ]
+        left = {first: known[first] & sum(1 << (place - 1) for place in rooms)}
+        for place, cell in enumerate(self.cells, 1):
+            if place > 1:
+                left[cell] = known[cell] & ~(0 if place in rooms else bit)
+        found: list[Thought] = []
+        if 1 <= len(rooms) <= 4:
+            where = listed([placed(place) for place in rooms], "or")
+            text = (
+                f"the {self.value} can stand only {where} in the {self.lane}, and the first digit says which"
+            )
+            found.append(Thought(((text,),), left))
+        if self.value != 1:
+            text = f"the {self.value} stands where the first digit says, so that is no 1 and no {self.value}"
+            found.append(Thought(((text,),), {first: known[first] & ~(1 | bit)}))
+        found.append(Thought(((f"the first digit says where the {self.value} stands",),), left))
+        return found

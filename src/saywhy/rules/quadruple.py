@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -25,6 +25,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Corner, Shape
+from saywhy.thoughts import Thought, listed, lone
 
 
 @lru_cache(maxsize=256)
@@ -112,3 +113,35 @@ digits = [2, 2, 6]
                 "printed twice stands there twice."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """The digits that the corner still wants, and the cells that can take them."""
+        del gone
+        wanting = list(self.digits)
+        for digit in lone(known, self.cells):
+            if digit in wanting:
+                wanting.remove(digit)
+        open_cells = [cell for cell in self.cells if known[cell] & (known[cell] - 1)]
+        if not wanting:
+            return []
+        found: list[Thought] = []
+        wants = f"the corner{'' if len(wanting) == len(self.digits) else ' still'} wants {listed(wanting)}"
+        if len(wanting) == len(open_cells):
+            mask = sum({1 << (digit - 1) for digit in wanting})
+            left = {cell: known[cell] & mask for cell in open_cells}
+            for digit in set(wanting):
+                places = [cell for cell in open_cells if left[cell] >> (digit - 1) & 1]
+                if len(places) == wanting.count(digit) == 1:
+                    left[places[0]] = 1 << (digit - 1)
+            only = "one cell is" if len(open_cells) == 1 else "as many cells are"
+            them = "it" if len(wanting) == 1 else "them"
+            text = f"{wants}, and just {only} left for {them}"
+            if len(wanting) == len(self.cells):
+                text = f"the four around the corner are {listed(wanting)}"
+            found.append(Thought(((text,),), left))
+        for digit in dict.fromkeys(wanting):
+            places = [cell for cell in open_cells if known[cell] >> (digit - 1) & 1]
+            if len(places) == wanting.count(digit) == 1:
+                said = (f"{wants}, and only ", tuple(places), f" can take the {digit}")
+                found.append(Thought((said,), {places[0]: 1 << (digit - 1)}))
+        return found

@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -24,6 +24,7 @@ from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, autom
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Line, Shape, Texture, Weight
+from saywhy.thoughts import Said, Thought, a_digit, counted, listed, lone, spread
 
 
 @lru_cache(maxsize=256)
@@ -91,3 +92,63 @@ cells = "r6c1 r5c1 r5c2"
             spoken="A renban line holds digits in sequence, shuffled in any order.",
             written="The digits on a renban line are consecutive and do not repeat, in any order.",
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """The sequences that are left, how far they reach, or the digit that a sequence would want."""
+        count, n = len(self.cells), self.grid.size
+        runs = {}
+        for least in range(1, n - count + 2):
+            filling = spread(self.cells, known, ((1 << count) - 1) << (least - 1))
+            if filling is not None:
+                runs[least] = filling
+        if not runs:
+            return []
+        left = dict.fromkeys(self.cells, 0)
+        for filling in runs.values():
+            for cell, mask in filling.items():
+                left[cell] |= mask
+        held = lone(known, self.cells)
+        among = f" with {listed(a_digit(digit) for digit in held)} among them" if held else ""
+        head = f"{counted(count)} digits in sequence{among}"
+        spans = [f"{least} to {least + count - 1}" for least in runs]
+        found: list[Thought] = []
+        if len(spans) == 1:
+            found.append(Thought(((f"{head} can only be {spans[0]}",),), left))
+        elif len(spans) <= 3:
+            found.append(Thought(((f"{head}: {listed(spans, 'or')}",),), left))
+        least, most = min(runs), max(runs) + count - 1
+        reach = {cell: known[cell] & ((1 << most) - 1) & ~((1 << (least - 1)) - 1) for cell in self.cells}
+        if most < n and least > 1:
+            found.append(Thought(((f"{head} stay between {least} and {most}",),), reach))
+        elif least > 1:
+            found.append(Thought(((f"{head} reach down to {least} at most",),), reach))
+        elif most < n:
+            found.append(Thought(((f"{head} reach up to {most} at most",),), reach))
+        said = self._wanting(known, gone, left)
+        return [*found, said] if said is not None else found
+
+    def _wanting(
+        self, known: Mapping[int, int], gone: Mapping[int, int], left: dict[int, int]
+    ) -> Thought | None:
+        """Say which digit every sequence through the digits ruled out would want, and finds no cell for."""
+        count, n = len(self.cells), self.grid.size
+        if len(gone) != 1 or not set(gone) <= set(self.cells):
+            return None
+        ((cell, mask),) = gone.items()
+        tried = [digit for digit in range(1, n + 1) if mask >> (digit - 1) & 1]
+        others = [other for other in self.cells if other != cell]
+        absent = {d for d in range(1, n + 1) if not any(known[other] >> (d - 1) & 1 for other in others)}
+        wanted: set[int] | None = None
+        for digit in tried:
+            for least in range(max(1, digit - count + 1), min(digit, n - count + 1) + 1):
+                lacks = absent & set(range(least, least + count)) - {digit}
+                wanted = lacks if wanted is None else wanted & lacks
+        if not wanted or len(tried) > 3:
+            return None
+        lack = min(wanted)
+        said: Said = (
+            f"{listed((a_digit(d) for d in tried), 'or')} in ",
+            (cell,),
+            f" would want the {lack} too, and no other cell of the line can take it",
+        )
+        return Thought((said,), left)

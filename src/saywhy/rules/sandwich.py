@@ -15,15 +15,17 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 from typing import ClassVar
 
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
+from saywhy.thoughts import Thought, counted, listed, lone, spread
 
 
 @lru_cache(maxsize=256)
@@ -48,6 +50,13 @@ def crust_to_crust(total: int, size: int) -> Automaton:
         return state + digit if state + digit <= total else None
 
     return automaton(size, size, before, step, lambda state: state == after)
+
+
+def _span(numbers: list[int]) -> str:
+    """Give ``two``, ``two or three``, ``two to five``."""
+    if len(numbers) < 3:
+        return listed([counted(number) for number in numbers], "or")
+    return f"{counted(numbers[0])} to {counted(numbers[-1])}"
 
 
 @dataclass(frozen=True)
@@ -116,3 +125,101 @@ value = 0
                 f"{n} in that row or column."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """How many digits the sum takes, so how far 1 and the greatest stand apart; and what is between."""
+        del gone
+        n, cells = self.grid.size, self.cells
+        inner = range(2, n)
+        sizes = [g for g in range(n - 1) if sum(inner[:g]) <= self.value <= sum(inner[len(inner) - g :])]
+        top = 1 << (n - 1)
+        pairs = [
+            (p, q)
+            for p in range(n)
+            for q in range(n)
+            if known[cells[p]] & 1 and known[cells[q]] & top and abs(p - q) - 1 in sizes
+        ]
+        ones, tops = {p for p, _ in pairs}, {q for _, q in pairs}
+        left = {
+            cell: known[cell] & ~(0 if p in ones else 1) & ~(0 if p in tops else top)
+            for p, cell in enumerate(cells)
+        }
+        if self.value == 0:
+            found = [Thought(((f"nothing stands between the 1 and the {n}, so they are neighbours",),), left)]
+        else:
+            takes, apart = _span(sizes), _span([size + 1 for size in sizes])
+            noun = "digit" if sizes == [1] else "digits"
+            text = f"{self.value} takes {takes} {noun}, so the 1 and the {n} are {apart} cells apart"
+            turned = f"the 1 and the {n} are {apart} cells apart, since {self.value} takes {takes} {noun}"
+            found = [Thought(((text,),), left), Thought(((turned,),), left)]
+        found += self._few(sizes, pairs, known)
+        crusts = sorted(p for p, cell in enumerate(cells) if known[cell] in (1, top))
+        if len(crusts) == 2:
+            found += self._filling(cells[crusts[0] + 1 : crusts[1]], known)
+        return found
+
+    def _few(self, sizes: list[int], pairs: list[tuple[int, int]], known: Mapping[int, int]) -> list[Thought]:
+        """The digits between, or those left outside, where there are very few ways."""
+        n, cells = self.grid.size, self.cells
+        every = range(2, n)
+        sets = [way for g in sizes for way in combinations(every, g) if sum(way) == self.value]
+        if not 1 <= len(sets) <= 3:
+            return []
+        left = dict.fromkeys(cells, 0)
+        whole = (1 << n) - 1
+        for p, q in pairs:
+            between, outside = (
+                cells[min(p, q) + 1 : max(p, q)],
+                [*cells[: min(p, q)], *cells[max(p, q) + 1 :]],
+            )
+            for way in sets:
+                mask = sum(1 << (digit - 1) for digit in way)
+                inner = spread(between, known, mask) if len(between) == len(way) else None
+                outer = (
+                    spread(outside, known, whole & ~mask & ~1 & ~(1 << (n - 1)))
+                    if inner is not None
+                    else None
+                )
+                if inner is None or outer is None:
+                    continue
+                left[cells[p]] |= 1
+                left[cells[q]] |= 1 << (n - 1)
+                for cell, digits in {**inner, **outer}.items():
+                    left[cell] |= digits
+        if not all(left.values()):
+            return []
+        if 2 * self.value <= sum(every):
+            ways = listed([listed(way) or "nothing" for way in sets], "or")
+            text = (
+                f"{self.value} between the 1 and the {n} is {ways}"
+                if self.value
+                else f"the 1 and the {n} touch"
+            )
+            text = f"{text} alone" if len(sets) == 1 and len(sets[0]) == 1 else text
+            return [Thought(((text,),), left)]
+        ways = listed([listed([d for d in every if d not in way]) or "nothing" for way in sets], "or")
+        return [Thought(((f"{self.value} leaves just {ways} outside the 1 and the {n}",),), left)]
+
+    def _filling(self, between: tuple[int, ...], known: Mapping[int, int]) -> list[Thought]:
+        """The few sets of digits that the cells between can take."""
+        held = lone(known, between)
+        rest = [cell for cell in between if known[cell] & (known[cell] - 1)]
+        amount = self.value - sum(held)
+        left = dict.fromkeys(rest, 0)
+        kept = []
+        for way in combinations([d for d in range(2, self.grid.size) if d not in held], len(rest)):
+            filling = spread(rest, known, sum(1 << (d - 1) for d in way)) if sum(way) == amount else None
+            if filling is not None:
+                kept.append(listed(way))
+                for cell, mask in filling.items():
+                    left[cell] |= mask
+        if not rest or not 1 <= len(kept) <= 2:
+            return []
+        count = "the one cell" if len(rest) == 1 else f"the {counted(len(rest))} cells"
+        less = f"{listed(held)} leave" if len(held) > 1 else f"the {held[0]} leaves" if held else ""
+        start = (
+            f"{less} {amount} of the {self.value} for {count} between"
+            if held
+            else (f"{count} between the 1 and the {self.grid.size} make {amount}")
+        )
+        return [Thought(((f"{start}: {listed(kept, 'or')}",),), left)]

@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -24,6 +24,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
+from saywhy.thoughts import Thought, counted, listed
 
 
 @lru_cache(maxsize=256)
@@ -104,3 +105,28 @@ value = 1
                 "that row or column are seen from there, taller ones hiding lower ones behind them."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """How high the first buildings can be if so many are to be seen."""
+        del gone
+        n, value = self.grid.size, self.value
+        first = n - value + 1
+        if value == 1:
+            left = {self.cells[0]: known[self.cells[0]] & 1 << (n - 1)}
+            return [Thought(((f"only one building is seen, so the {n} stands first",),), left)]
+        if value == n:
+            left = {cell: known[cell] & 1 << place for place, cell in enumerate(self.cells)}
+            return [Thought(((f"all {counted(n)} are seen, so they climb from 1 to {n}",),), left)]
+        left = dict(known)
+        for place, cell in enumerate(self.cells[: value - 1]):
+            left[cell] = known[cell] & ((1 << (first + place)) - 1)
+        hides = f"the {n} hides all behind it, so {counted(value - 1)} must stand before it"
+        found = [Thought(((hides,),), left)]
+        if 2 < value <= 5:
+            steps = listed(range(first, first + value - 1))
+            text = f"to see {counted(value)}, the first {counted(value - 1)} can be {steps} at most"
+            found.insert(0, Thought(((text,),), left))
+        elif value > 5:
+            text = f"to see {counted(value)}, the first is {first} at most, and each one after it one more"
+            found.insert(0, Thought(((text,),), left))
+        return found

@@ -15,15 +15,17 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import combinations
 from typing import ClassVar
 
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
+from saywhy.thoughts import Thought, counted, listed, lone, spread
 
 
 @cache
@@ -120,3 +122,48 @@ value = 12
                 "X being the very first of them."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Which first digits reach the sum with so many digits, and what the others then make."""
+        del gone
+        n, first = self.grid.size, self.cells[0]
+        fits = []
+        for count in range(1, n + 1):
+            others = [digit for digit in range(1, n + 1) if digit != count]
+            least, most = sum(others[: count - 1]), sum(others[n - count :])
+            if count + least <= self.value <= count + most:
+                fits.append(count)
+        found: list[Thought] = []
+        if len(fits) <= 4:
+            which = listed(fits, "or")
+            text = f"to make {self.value} with as many digits as the first one says, it must be {which}"
+            mask = sum(1 << (count - 1) for count in fits)
+            found.append(Thought(((text,),), {first: known[first] & mask}))
+        head = lone(known, [first])
+        if head and head[0] > 1:
+            found += self._others(head[0], known)
+        return found
+
+    def _others(self, count: int, known: Mapping[int, int]) -> list[Thought]:
+        """What the digits after the first one make, in one or two ways."""
+        cells = self.cells[1:count]
+        held = lone(known, cells)
+        rest = [cell for cell in cells if known[cell] & (known[cell] - 1)]
+        amount = self.value - count - sum(held)
+        left = dict.fromkeys(rest, 0)
+        kept = []
+        digits = [digit for digit in range(1, self.grid.size + 1) if digit not in (*held, count)]
+        for way in combinations(digits, len(rest)):
+            filling = spread(rest, known, sum(1 << (d - 1) for d in way)) if sum(way) == amount else None
+            if filling is not None:
+                kept.append(listed(way))
+                for cell, mask in filling.items():
+                    left[cell] |= mask
+        if not rest or not 1 <= len(kept) <= 2:
+            return []
+        taken = listed([count, *held])
+        leave = "leaves" if not held else "leave"
+        number = "one more" if len(rest) == 1 else f"{counted(len(rest))} more"
+        lead = f"{'the ' if not held else ''}{taken} {leave} {amount} of the {self.value}"
+        text = f"{lead} for {number}: {listed(kept, 'or')}"
+        return [Thought(((text,),), left)]

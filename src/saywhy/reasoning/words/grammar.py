@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
-COUNTS = "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
-ORDINALS = "first second third fourth fifth sixth seventh eighth ninth".split()
+from saywhy.thoughts import counted, listed
+
+__all__ = ["a", "count", "digits", "faults", "listed", "opening", "plus", "s", "sentence", "sentences"]
 
 #: At most so many words a sentence, numbers a sentence, and sentences a step (WORDS: "about 25").
 WORDS, NUMBERS, SENTENCES = 27, 6, 3
@@ -19,21 +20,8 @@ FORBIDDEN = re.compile(
 
 
 def count(number: int) -> str:
-    """Give a small number as a word: three; above sixteen as a numeral."""
-    return COUNTS[number] if 0 <= number < len(COUNTS) else str(number)
-
-
-def times(number: int) -> str:
-    """Give ``twice``, ``three times``."""
-    return "twice" if number == 2 else f"{count(number)} times"
-
-
-def listed(items: Iterable[object], word: str = "and") -> str:
-    """Give ``2``, ``2 and 5`` or ``2, 5 and 7``."""
-    shown = [str(item) for item in items]
-    if len(shown) < 2:
-        return "".join(shown)
-    return f"{', '.join(shown[:-1])} {word} {shown[-1]}"
+    """Give a small number as a word: three; above twelve as a numeral."""
+    return counted(number)
 
 
 def plus(numbers: Iterable[int]) -> str:
@@ -90,7 +78,7 @@ def word_count(text: str) -> int:
 
 def number_count(text: str) -> int:
     """Count numerals, those of places (row 3, r1c1) left out."""
-    bare = re.sub(r"\br\d+c\d+\b", "", text)
+    bare = re.sub(r"\b[rR]\d+c\d+\b", "", text)
     bare = re.sub(
         r"\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+(?:,| and| or)?)+", "", bare
     )

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from saywhy.primitives import digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import grammar, pairs
 from saywhy.reasoning.words.balance import Balance, arithmetic
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.pairs import Setting, Tie
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken
 from saywhy.reasoning.words.results import conclusion, enough, groups, verdict
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
@@ -161,10 +162,12 @@ def options(balance: Balance) -> Iterator[Plan]:
         return
     raw = cells.raw().making(amount)
     kept = [way for way in raw if cells.fits(way)]
-    if not kept or len(raw) > OPTIONS or len(raw) * len(balance.open) > 12:
-        return
     lead = leaves(balance)
     count = len(balance.open)
+    if kept and len(kept) * count <= 6 and len(kept) < len(raw):
+        yield from _only_ways(balance, kept, shown, lead)
+    if not kept or len(raw) > OPTIONS or len(raw) * count > 6:
+        return
     different = cells.all_different
     # The ways, said as a list.
     said = _ways(raw)
@@ -211,6 +214,36 @@ def options(balance: Balance) -> Iterator[Plan]:
         yield from _struck_out(balance, head, raw, kept, shown)
 
 
+def _only_ways(
+    balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int], lead: Phrase
+) -> Iterator[Plan]:
+    """Many ways to make the amount, few of them left: name these alone."""
+    scene = balance.scene
+    clauses = Struck(scene, balance.open, own=False).told(balance.open)
+    if not clauses:
+        return
+    beyond = _beyond(balance, kept, shown)
+    brief = say("{}: {}.", balance.amount, _ways(kept))
+    tail = [say("so {}", beyond)] if beyond else []
+    opener = [lead] if lead else []
+    ways = _ways(kept)
+    yield _plan(
+        balance,
+        [*opener, say("{}, which leaves only {} to make {}", join(clauses), ways, balance.amount), *tail],
+        brief,
+    )
+    yield _plan(
+        balance,
+        [
+            *opener,
+            join(clauses),
+            say("to make {} only {} {} left", balance.amount, ways, "is" if len(kept) == 1 else "are"),
+            *tail,
+        ],
+        brief,
+    )
+
+
 def _two(raw: Sequence[Sequence[int]]) -> list[str]:
     return [grammar.listed(way) for way in raw]
 
@@ -236,295 +269,94 @@ def _struck_out(
     kept: list[tuple[int, ...]],
     shown: dict[int, int],
 ) -> Iterator[Plan]:
-    scene, cells = balance.scene, balance.cells
+    scene = balance.scene
     gone = [way for way in raw if way not in kept]
-    struck = Struck(scene, balance.open)
-    clauses = struck.clauses(balance.open) + struck.marks()
-    final = _settles(balance, kept, shown)
+    struck = Struck(scene, balance.open, own=False)
+    clauses = struck.told(balance.open)
     brief = (
-        say("{} comes from {}.", balance.amount, _ways(kept))
+        say("{} from {}: {}.", balance.amount, grammar.count(len(balance.open)), _ways(kept))
         if len(kept) <= 2
         else say("{}.", conclusion(scene, shown))
     )
-    del cells
-    if not gone and not clauses:
-        plain = len(kept) == 1 and _plain_set(balance, kept[0], shown)
-        tail = () if plain else say("so {}", conclusion(scene, shown))
-        if plain or (len(kept) > 1 and _plain_options(balance, kept, shown)):
-            yield _plan(balance, [*head[:-1], _lit(head[-1], balance)], brief)
-        else:
-            yield _plan(balance, [*head, tail], brief)
+    beyond = _beyond(balance, kept, shown)
+    tail = say("so {}", beyond) if beyond else ()
+    if not clauses:
+        if gone:
+            return
+        yield _plan(balance, [*head, tail], brief)
+        if tail:
+            yield _plan(balance, [*head[:-1], say("{}, {}", head[-1], tail)], brief)
         return
-    if clauses:
-        if len(kept) == 1 and _plain_set(balance, kept[0], shown):
-            yield _plan(balance, [*head, say("{}: {}", join(clauses), final)], brief)
-            yield _plan(balance, [*head[:-1], say("{}, and {}: {}", head[-1], join(clauses), final)], brief)
+    if not gone:
+        if tail:
+            yield _plan(balance, [*head, say("{}, {}", join(clauses), tail)], brief)
+        return
+    if (
+        tail
+        and len(kept) == 1
+        and all(cell in scene.step.places for cell in balance.open if cell in scene.results)
+    ):
+        # The order is settled as well.
+        yield _plan(balance, [*head, say("{}: {}", join(clauses), conclusion(scene, shown))], brief)
+        return
+    left = say("{}", _ways(kept))
+    if len(raw) > 1:
+        yield _plan(balance, [*head, say("{}: {}", join(clauses), left), *([tail] if tail else [])], brief)
+        if not tail:
+            yield _plan(balance, [*head[:-1], say("{}, and {}: {}", head[-1], join(clauses), left)], brief)
         else:
             yield _plan(balance, [*head, say("{}, so {}", join(clauses), conclusion(scene, shown))], brief)
 
 
-def _lit(phrase: Phrase, balance: Balance) -> Phrase:
-    """Light the open cells as the conclusion without a word."""
-    del balance
-    return phrase
-
-
-def _settles(balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int]) -> Phrase:
-    """Say the way that is left: "6 and 8"."""
-    del shown
-    return say("{}", _ways(kept)) if balance else ()
-
-
-def _plain_set(balance: Balance, way: tuple[int, ...], shown: dict[int, int]) -> bool:
-    """Whether naming the way says all that the step concludes: no order, each cell any of its digits."""
-    union = 0
-    for digit in way:
-        union |= 1 << (digit - 1)
+def _beyond(balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int]) -> Phrase:
+    """Say what the step concludes beyond the ways that are left: the order of a pair, a digit that one cell lacks."""
     scene = balance.scene
-    return all(
-        cell not in scene.step.places and not scene.step.removes.get(cell, 0) & union for cell in balance.open
-    ) and all(not shown[cell] & ~union for cell in balance.open)
+    union = sum(1 << (digit - 1) for digit in {digit for way in kept for digit in way})
+    parts: list[Phrase] = []
+    lacking: dict[int, list[int]] = {}
+    for cell in balance.open:
+        if cell in scene.step.places:
+            parts.append(say("{} is {}", balance.name([cell], "result"), scene.step.places[cell]))
+        elif cell in scene.step.removes and scene.step.removes[cell] & union:
+            lacking.setdefault(union & ~shown[cell], []).append(cell)
+    for mask, cells in lacking.items():
+        ref = balance.name(cells, "result")
+        left = digits_of(union & ~mask)
+        if len(left) == 1:
+            parts.append(say("{} {} {}", ref, ref.verb("is", "are"), left[0]))
+        elif len(left) <= 2:
+            parts.append(say("{} {} {}", ref, ref.verb("is", "are"), grammar.digits(left)))
+        else:
+            parts.append(
+                say("{} {} no {}", ref, ref.verb("has", "have"), grammar.listed(digits_of(mask), "or"))
+            )
+    return join(parts) if parts else ()
 
 
-def _plain_options(balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int]) -> bool:
-    union = 0
-    for way in kept:
-        for digit in way:
-            union |= 1 << (digit - 1)
-    scene = balance.scene
-    del shown
-    return all(
-        cell not in scene.step.places and not scene.step.removes.get(cell, 0) & union for cell in balance.open
-    )
-
-
-# Partners: two open cells on one side
+# Partners: two open cells
 
 
 def across(balance: Balance) -> str:
-    """Say where the other of two cells is: "across the X"; "with it" where nothing better is known."""
-    return balance.clue.phrases.across or "with it"
+    """Say where the other of two cells is: "across the X", "in the 7 cage", "with it"."""
+    phrases = balance.clue.phrases
+    if phrases.across:
+        return phrases.across
+    if "cage" in phrases.noun:
+        return f"in the {phrases.noun}" if not balance.standing(balance.plus) else "with it"
+    return "beside it"
 
 
 def partner(balance: Balance) -> Iterator[Plan]:
-    """Two open cells that make an amount: a digit out of one takes its partner out of the other."""
-    scene = balance.scene
+    """Two open cells on one side: a digit out of one takes its partner out of the other."""
     if not balance.one_sided or len(balance.open) != 2:
         return
-    amount = balance.amount
-    shown = balance.cells.left(amount)
-    if not enough(scene, shown):
-        return
-    lead = leaves(balance)
-    results = groups(scene, shown)
-    place = across(balance)
-    brief = say("{}.", conclusion(scene, shown))
+    scene, amount = balance.scene, balance.amount
     a, b = balance.open
-    # Only a repeat is ruled out.
-    concluded = {**scene.step.removes, **scene.step.places}
-    gone: dict[int, list[int]] = {}
-    for cell in concluded:
-        already = scene.position.domain(cell)
-        gone[cell] = [d for d in digits_of(already & ~shown[cell])]
-    partners = {cell: [amount - d for d in digits] for cell, digits in gone.items()}
-    other = {a: b, b: a}
-    repeats = [d for digits in gone.values() for d in digits if 2 * d == amount]
-    odd = [(cell, d) for cell, digits in gone.items() for d in digits if not 1 <= amount - d <= scene.n]
-    struck = Struck(scene, balance.open)
-    clauses = struck.clauses(balance.open)
-    marks = struck.marks()
-    ref = Ref("these two", scene.names.written(balance.open), balance.open, "result", many=True)
-    if (
-        repeats
-        and all(2 * d == amount for digits in gone.values() for d in digits)
-        and not clauses
-        and not marks
-    ):
-        five = amount // 2
-        head = (
-            say("{}, and two {}s would repeat", lead, five)
-            if lead
-            else say("Two {}s would make the {} but repeat", five, amount)
-        )
-        yield _plan(balance, [say("{}: {} have no {}", head, ref, five)], brief)
-        yield _plan(
-            balance,
-            [say("{} share a house, so they cannot split {} as {} and {}", ref, amount, five, five)],
-            brief,
-        )
-        return
-    if odd and not clauses and not marks:
-        return
-    # One cell known to a few digits: map them over.
-    if len(results) == 1 and len(results[0][0]) == 1:
-        (cell,) = results[0][0]
-        from_cell = other[cell]
-        known = digits_of(scene.domain(from_cell))
-        this = balance.name([cell], "result")
-        that = balance.name([from_cell], "because", "that")
-        images = sorted(
-            amount - d for d in known if 1 <= amount - d <= scene.n and shown[cell] >> (amount - d - 1) & 1
-        )
-        if len(known) <= 3 and len(images) == len(known) and amount not in (2 * d for d in known):
-            why = Struck(scene, [from_cell])
-            there = _known(scene, from_cell, balance, why)
-            ordered = [amount - d for d in known]
-            target = say("{} {}", this, f"is {grammar.digits(ordered)}")
-            opener = [lead] if lead else []
-            yield _plan(
-                balance,
-                [
-                    *opener,
-                    say("{}, so {} {}", there, place, target)
-                    if place != "with it"
-                    else say("{}, so {}", there, target),
-                ],
-                brief,
-            )
-            if len(ordered) > 1 and not lead:
-                yield _plan(
-                    balance,
-                    [
-                        say(
-                            "{} {}: {} goes with {}",
-                            there,
-                            place,
-                            grammar.listed(known),
-                            f"{grammar.listed(ordered)}" + _respectively(known),
-                        ),
-                        say("so {}", target),
-                    ],
-                    brief,
-                )
-        # Few gone digits: each needs its partner.
-        needs = [p for p in partners[cell] if 1 <= p <= scene.n and 2 * p != amount]
-        mask = sum(1 << (p - 1) for p in needs)
-        if needs and len(gone[cell]) <= 3 and all(1 <= p <= scene.n for p in partners[cell]):
-            why = Struck(scene, [from_cell], mask)
-            reasons = why.clauses([from_cell]) + _not_there(scene, why, mask, that)
-            again = " (and two {0}s would repeat)".format(amount // 2) if repeats else ""
-            want = [amount - p for p in needs]
-            if reasons and not again:
-                opener = [lead] if lead else []
-                yield _plan(
-                    balance,
-                    [
-                        *opener,
-                        say(
-                            "{}, and {} {}: {} {} no {}",
-                            join(reasons),
-                            _needs(want, needs),
-                            place,
-                            this,
-                            "has",
-                            grammar.listed(gone[cell], "or"),
-                        ),
-                    ],
-                    brief,
-                )
-                yield _plan(
-                    balance,
-                    [
-                        *opener,
-                        say(
-                            "{} {} would want {} {}: {}",
-                            grammar.a(str(want[0])) if len(want) == 1 else grammar.listed(want, "or"),
-                            "here",
-                            grammar.a(str(needs[0])) if len(needs) == 1 else grammar.listed(needs, "or"),
-                            place,
-                            say(
-                                "{}, so {} {}",
-                                join(reasons),
-                                this,
-                                verdict(scene, (cell,), shown[cell], many=False),
-                            ),
-                        ),
-                    ],
-                    brief,
-                )
-    if clauses or marks:
-        opener = [lead] if lead else []
-        mates = sorted({amount - d for d in range(1, scene.n + 1) if 1 <= amount - d <= scene.n})
-        del mates
-        lost = sorted({p for cell in gone for p in partners[cell] if 1 <= p <= scene.n and 2 * p != amount})
-        if lost and len(lost) <= 3:
-            need = sorted({amount - p for p in lost})
-            tail = say(", and two {}s would repeat", amount // 2) if repeats else ()
-            yield _plan(
-                balance,
-                [
-                    *opener,
-                    say("{}, and {} {}{}", join([*clauses, *marks]), _needs(need, lost), place, tail),
-                    say("so {}", conclusion(scene, shown)),
-                ],
-                brief,
-            )
-        yield _plan(
-            balance,
-            [
-                *opener,
-                say("{}", join([*clauses, *marks])),
-                say("{} then {}", _making(balance), conclusion(scene, shown)),
-            ]
-            if False
-            else [
-                *opener,
-                say(
-                    "{}, which leaves {} for the {}",
-                    join([*clauses, *marks]),
-                    _ways([w for w in balance.cells.making(amount)]),
-                    amount,
-                ),
-                say("so {}", conclusion(scene, shown)),
-            ],
-            brief,
-        )
-
-
-def _making(balance: Balance) -> Phrase:
-    return say("To make {}", balance.amount)
-
-
-def _respectively(known: Sequence[int]) -> str:
-    return " in turn" if len(known) > 2 else ""
-
-
-def _needs(want: Sequence[int], needs: Sequence[int]) -> str:
-    """Say "3 needs that" or "3 and 4 need those"."""
-    del needs
-    if len(want) == 1:
-        return f"{want[0]} needs it"
-    return f"{grammar.listed(want)} need them"
-
-
-def _known(scene: Scene, cell: int, balance: Balance, why: Struck) -> Phrase:
-    """Say what a cell is known to be: "this cell is 2 or 5", with what is seen where that matters."""
-    from saywhy.reasoning.words.sights import says
-
-    that = balance.name([cell], "because", "that")
-    clauses = why.clauses([cell])
-    mask = scene.domain(cell)
-    seen = say("{} and so ", join(clauses)) if clauses else ()
-    if clauses and why.marked:
-        return say("{}, which leaves {} {}", join(clauses), that, grammar.digits(digits_of(mask)))
-    return (
-        say("{}{} {}", seen, that, says(mask, scene.full, many=that.many))
-        if clauses
-        else say("{} {}", that, says(mask, scene.full, many=that.many))
-    )
-
-
-def _not_there(scene: Scene, why: Struck, mask: int, that: Ref) -> list[Phrase]:
-    """Say that written marks have these digits gone from a cell."""
-    if not why.marked:
-        return []
-    gone = digits_of(scene.marked(why.marked[0]) & mask)
-    if not gone:
-        return []
-    return [say("{} {} no {}", that, that.verb("has", "have"), grammar.listed(gone, "or"))]
-
-
-# A difference: one open cell on each side
+    size = scene.n
+    table = tuple(1 << (amount - d - 1) if 1 <= amount - d <= size else 0 for d in range(1, size + 1))
+    apart = scene.differ(a, b) is not None
+    setting = Setting(across(balance), leaves(balance), balance.clue.scope, apart)
+    yield from pairs.plans(scene, Tie(a, b, table), setting)
 
 
 def difference(balance: Balance) -> Iterator[Plan]:
@@ -543,40 +375,27 @@ def difference(balance: Balance) -> Iterator[Plan]:
         return
     extra = balance.standing(balance.minus if a in balance.plus else balance.plus)
     taken = balance.standing(balance.plus if a in balance.plus else balance.minus)
-    first, second = balance.name([a], "look"), balance.name([b], "look", "that")
-    if first.spoken == second.spoken:
-        second = Ref("the other", second.written, second.cells)
-    standing = _because_standing(balance, a, extra, taken, gap)
+    first, second = balance.name([a]), balance.name([b])
+    standing = _because_standing(balance, a, extra, taken)
     relation = (
         say("{} equals {}", first, second) if gap == 0 else say("{} is {} more than {}", first, gap, second)
     )
-    struck = Struck(scene, [a, b])
-    clauses = struck.clauses([a, b]) + struck.marks()
+    told = say("{}, so {}", standing, relation) if standing else relation
     brief = say("{}.", relation)
     ends = conclusion(scene, shown)
-    why = [say("{}", join(clauses))] if clauses else []
-    yield _plan(
-        balance,
-        [say("{}{}", say("{}, so ", standing) if standing else (), relation), *why, say("so {}", ends)],
-        brief,
-    )
+    clauses = Struck(scene, [a, b], own=False).told([a, b])
     if clauses:
-        yield _plan(
-            balance,
-            [
-                say("{}{}", say("{}, so ", standing) if standing else (), relation),
-                say("{}, so {}", join(clauses), ends),
-            ],
-            brief,
-        )
+        yield _plan(balance, [told, say("{}, so {}", join(clauses), ends)], brief)
+        yield _plan(balance, [told, join(clauses), say("so {}", ends)], brief)
     else:
-        yield _plan(
-            balance, [say("{}{}: {}", say("{}, so ", standing) if standing else (), relation, ends)], brief
-        )
+        yield _plan(balance, [say("{}: {}", told, ends)], brief)
+        yield _plan(balance, [told, say("so {}", ends)], brief)
+    size = scene.n
+    table = tuple(1 << (d + gap - 1) if d + gap <= size else 0 for d in range(1, size + 1))
+    yield from pairs.plans(scene, Tie(b, a, table), Setting("with it", told, balance.clue.scope))
 
 
-def _because_standing(balance: Balance, a: int, extra: list[int], taken: list[int], gap: int) -> Phrase:
-    del gap
+def _because_standing(balance: Balance, a: int, extra: list[int], taken: list[int]) -> Phrase:
     mine = balance.side(balance.plus if a in balance.plus else balance.minus)
     other = balance.side(balance.minus if a in balance.plus else balance.plus)
     parts = []
@@ -607,20 +426,59 @@ def bound(balance: Balance) -> Iterator[Plan]:
     if not texts or not enough(scene, shown):
         return
     brief = say("{}.", texts[0][1])
+    lead: list[Phrase] = []
+    for sentences, _ in texts:
+        # What is seen is said once, for all of them together.
+        if len(sentences) == 2 and sentences[0] not in lead:
+            lead.append(sentences[0])
     if len(texts) == 1:
-        sentences, end = texts[0]
-        yield _plan(balance, [*sentences[:-1], say("{}, so {}", sentences[-1], end)], brief)
-        if len(sentences) == 1:
-            yield _plan(balance, [*sentences, say("so {}", end)], brief)
+        yield _plan(balance, [*lead, say("{}, so {}", texts[0][0][-1], texts[0][1])], brief)
+        yield _plan(balance, [*lead, texts[0][0][-1], say("so {}", texts[0][1])], brief)
         return
-    if len(texts) == 2:
-        (s1, e1), (s2, e2) = texts
-        if s1 == s2:
-            yield _plan(balance, [*s1, say("so {}, and {}", e1, e2)], brief)
-        elif len(s1) == len(s2) == 1:
-            yield _plan(balance, [say("{}, so {}", s1[0], e1), say("{}, so {}", s2[0], e2)], brief)
-        elif s1[0] == s2[0] and len(s1) == len(s2) == 2:
-            yield _plan(balance, [s1[0], say("{}, so {}", s1[1], e1), say("{}, so {}", s2[1], e2)], brief)
+    if len(lead) > 1:
+        used = Struck(scene, balance.open, own=False)
+        lead = [join(used.told(balance.open))]
+    by_why: dict[Phrase, list[Phrase]] = {}
+    for sentences, end in texts:
+        by_why.setdefault(sentences[-1], []).append(end)
+    said = [say("{}, so {}", why, join(ends)) for why, ends in by_why.items()]
+    said.sort(key=lambda phrase: "at most" in spoken(phrase))
+    if len(lead) + len(said) <= 3:
+        yield _plan(balance, [*lead, *said], brief)
+    # The shaft's cells all rest on the same most of the other side: one sentence for them all.
+    yield from _far_side(balance, found, texts, lead, shown, brief)
+
+
+def _far_side(
+    balance: Balance,
+    found: list[tuple[tuple[int, ...], int]],
+    texts: list[tuple[list[Phrase], Phrase]],
+    lead: list[Phrase],
+    shown: dict[int, int],
+    brief: Phrase,
+) -> Iterator[Plan]:
+    """Bounds of several cells of one side, each less what the others take."""
+    del shown
+    alone, sided = [], []
+    for (cells, _), (sentences, end) in zip(found, texts, strict=True):
+        own = balance.plus if cells[0] in balance.plus else balance.minus
+        (alone if len(own) == 1 else sided).append((cells, sentences, end))
+    if len(sided) < 2 or len(alone) > 1:
+        return
+    own = balance.plus if sided[0][0][0] in balance.plus else balance.minus
+    other = balance.minus if own == balance.plus else balance.plus
+    if any(cells[0] not in own for cells, _, _ in sided) or not other:
+        return
+    if any("at most" not in spoken(end) and "above" not in spoken(end) for _, _, end in sided):
+        return
+    digits = Cells(balance.scene, other).extreme(most=True)
+    if digits is None:
+        return
+    said = [say("{}, so {}", sentences[-1], end) for _, sentences, end in alone]
+    reach = _extreme_words(balance, other, digits, "at most")
+    said.append(say("{}, so with the least beside them {}", reach, join([end for _, _, end in sided])))
+    if len(lead) + len(said) <= 3:
+        yield _plan(balance, [*lead, *said], brief)
 
 
 def _bound_for(balance: Balance, cells: tuple[int, ...]) -> tuple[list[Phrase], Phrase, int] | None:
@@ -660,101 +518,101 @@ def _one_bound(
             return None
         limits.append((constant + sum(other_digits) - sum(rest_digits), rest, rest_digits, other_digits))
     value = limits[0][0]
-    if any(limit[0] != value for limit in limits):
-        return None
-    if not 1 <= value <= scene.n:
+    if any(limit[0] != value for limit in limits) or not 1 <= value <= scene.n:
         return None
     gone = scene.full & ~((1 << value) - 1) if most else (1 << (value - 1)) - 1
     if not gone:
         return None
+    mask = scene.domain(targets[0]) & ~gone
     for target in targets:
-        removed = scene.step.removes.get(target, scene.full & ~(1 << (scene.step.places.get(target, 1) - 1)))
         allowed = scene.domain(target) & ~gone
+        if allowed != mask:
+            return None
         if target in scene.step.places:
             if allowed != 1 << (scene.step.places[target] - 1):
                 return None
-        elif removed & allowed:
+        elif scene.step.removes[target] & allowed:
             return None
-    mask = scene.domain(targets[0]) & ~gone
-    if any(scene.domain(target) & ~gone != mask for target in targets):
-        return None
     _, rest, rest_digits, other_digits = limits[0]
-    this = (
-        balance.name(targets, "result")
-        if len(targets) == 1 or set(targets) == set(balance.open)
-        else (scene.names.cells(targets, "result"))
-    )
-    whole_targets = len(targets) > 1
-    sentences = _bound_words(
-        balance, rest, rest_digits, other, other_digits, constant, most=most, several=whole_targets
-    )
-    used = Struck(scene, [c for c in (*rest, *other) if c in balance.open])
-    clauses = used.clauses(balance.open) + used.marks()
-    if clauses:
-        sentences = [join(clauses), *sentences]
-    if mask and not mask & (mask - 1):
-        end = say("{} {} {}", this, this.verb("is", "are"), mask.bit_length())
-    elif whole_targets:
-        end = (
-            say("none of {} is {} {}", this, "above" if most else "below", value)
-            if not this.spoken.startswith("the ")
-            else say("nothing {} {} fits", f"above {value}" if most else f"below {value}", "there")
-        )
-        if this.spoken.startswith("the "):
-            end = say("nothing {} {} fits on {}", "above" if most else "below", value, this)
-    else:
-        end = say("{} is {}", this, f"{value} at most" if most else f"{value} or more")
-        if mask.bit_count() <= 2 and mask != scene.full & ~gone:
-            end = say("{} is {}", this, grammar.digits(digits_of(mask)))
-    return sentences, end, mask
+    several = len(targets) > 1
+    sentence = _bound_words(balance, targets, rest, rest_digits, other, other_digits, most=most)
+    used = Struck(scene, [c for c in (*rest, *other) if c in balance.open], own=False)
+    clauses = used.told(balance.open)
+    sentences = [*([join(clauses)] if clauses else []), sentence]
+    return sentences, _bound_end(balance, targets, value, mask, gone, most=most, several=several), mask
+
+
+def _bound_end(
+    balance: Balance, targets: tuple[int, ...], value: int, mask: int, gone: int, *, most: bool, several: bool
+) -> Phrase:
+    scene = balance.scene
+    beyond = "above" if most else "below"
+    if several:
+        if set(targets) == set(balance.open) and not balance.minus and not balance.standing(balance.plus):
+            lit = Ref("", "", tuple(targets), "result")
+            return say("nothing is {} {}{}", beyond, value, lit)
+        ref = scene.names.cells(targets, "result")
+        return say("{} of {} is {} {}", "neither" if len(targets) == 2 else "none", ref, beyond, value)
+    this = balance.name(targets, "result")
+    if not mask & (mask - 1):
+        return say("{} is {}", this, mask.bit_length())
+    if mask.bit_count() <= 2 and mask != scene.full & ~gone:
+        return say("{} is {}", this, grammar.digits(digits_of(mask)))
+    return say("{} is {}", this, f"{value} at most" if most else f"{value} or more")
 
 
 def _bound_words(
     balance: Balance,
+    targets: tuple[int, ...],
     rest: Sequence[int],
     rest_digits: Sequence[int],
     other: Sequence[int],
     other_digits: Sequence[int],
-    constant: int,
     *,
     most: bool,
-    several: bool,
-) -> list[Phrase]:
-    scene = balance.scene
+) -> Phrase:
     far, near = ("at most", "at least") if most else ("at least", "at most")
     parts: list[Phrase] = []
     if other:
         parts.append(_extreme_words(balance, other, other_digits, far))
+    if other and len(targets) > 1 and len(rest) == 1 and rest_digits[0] == 1 and most:
+        return join(parts)
     if rest:
-        if several:
-            which = Ref(
-                "the others" if len(rest) > 1 else "the other",
-                scene.names.written(rest),
-                tuple(rest),
-                "look",
-                many=len(rest) > 1,
-            )
-        elif len(own_open := [c for c in rest if c in balance.open]) == len(rest):
-            which = balance.rest(rest, (*rest, 0))
-            if len(rest) == 1:
-                which = Ref("the other", which.written, which.cells)
-            del own_open
-        else:
-            which = Ref("the rest", scene.names.written(rest), tuple(rest), many=False)
-        if len(rest) == 1:
-            text = say("{} is {} {}", which, near, rest_digits[0])
-        elif len(rest) <= 4:
-            text = say(
-                "{} {} {} {}", which, which.verb("makes", "make"), near, arithmetic(sorted(rest_digits))
-            )
-        else:
-            text = say("{} {} {} {}", which, which.verb("makes", "make"), near, sum(rest_digits))
+        who = _rest_name(balance, targets, rest)
+        plain = len(rest) == 1 and rest[0] in balance.open
+        makes = ("is", "are") if plain else ("makes", "make")
+        shown = str(rest_digits[0]) if plain else arithmetic(sorted(rest_digits))
+        text = say(
+            "{} {} {} {}",
+            who,
+            who[-1].verb(*makes) if isinstance(who[-1], Ref) and len(who) == 1 else makes[len(rest) > 1],
+            near,
+            shown,
+        )
         if not other:
-            text = say("{} of the {}", text, constant) if constant else text
+            where = "in" if "cage" in balance.clue.phrases.noun else "on"
+            text = say("{} {}, {}", where, balance.whole, text)
         parts.append(text)
-    if len(parts) == 2:
-        return [join(parts)]
-    return parts
+    return join(parts)
+
+
+def _rest_name(balance: Balance, targets: tuple[int, ...], rest: Sequence[int]) -> Phrase:
+    """Name the cells beside the bounded one: "the other two", "the 7 and that cell"."""
+    written = balance.scene.names.written(rest)
+    held = tuple(rest)
+    standing = [cell for cell in rest if cell not in balance.open]
+    loose = [cell for cell in rest if cell in balance.open]
+    if len(targets) > 1 or not standing:
+        if len(rest) == 1:
+            noun = "circle" if balance.name(held).noun == "circle" else "cell" if len(targets) == 1 else ""
+            return (Ref(f"the other {noun}".strip(), written, held),)
+        return (Ref(f"the other {grammar.count(len(rest))}", written, held, many=True),)
+    digits = grammar.listed([f"the {balance.scene.standing[cell]}" for cell in standing])
+    if not loose:
+        return say("{}", digits)
+    if len(standing) == 1 and len(loose) == 1:
+        return say("the {} and {}", balance.scene.standing[standing[0]], balance.name(loose))
+    return (Ref(f"the other {grammar.count(len(rest))}", written, held, many=True),)
 
 
 def _extreme_words(balance: Balance, cells: Sequence[int], digits: Sequence[int], far: str) -> Phrase:
@@ -763,10 +621,8 @@ def _extreme_words(balance: Balance, cells: Sequence[int], digits: Sequence[int]
     if all(cell in balance.scene.standing for cell in cells):
         return balance.makes(cells)
     if len(cells) == 1:
-        return say("{} is {} {}", ref, far, digits[0])
-    if len(cells) <= 4:
-        return say("{} {} {} {}", ref, ref.verb("makes", "make"), far, arithmetic(sorted(digits)))
-    return say("{} {} {} {}", ref, ref.verb("makes", "make"), far, sum(digits))
+        return say("{} is {}", ref, f"{digits[0]} at most" if far == "at most" else f"at least {digits[0]}")
+    return say("{} {} {} {}", ref, ref.verb("makes", "make"), far, arithmetic(sorted(digits)))
 
 
 # Denying a digit
@@ -860,7 +716,7 @@ def _denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phra
             [scene.full & ~bit if scene.differ(c, cell) is not None else scene.full for c in group],
         ).making(amount)
         struck = Struck(scene, group)
-        clauses = struck.clauses(group) + struck.marks()
+        clauses = struck.told(group)
         if not raw:
             return [], would
         if sum(best) > amount:
@@ -887,7 +743,7 @@ def _denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phra
     if not (high and low and mine_high and mine_low):
         return None
     struck = Struck(scene, [c for c in balance.open if c != cell])
-    clauses = struck.clauses(balance.open) + struck.marks()
+    clauses = struck.told(balance.open)
     first = [join(clauses)] if clauses else []
     a, b = balance.side(own), balance.side(other)
     short = lambda digits: arithmetic(sorted(digits)) if len(digits) <= 3 else str(sum(digits))  # noqa: E731

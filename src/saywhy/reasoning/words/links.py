@@ -16,6 +16,7 @@ from saywhy.reasoning.words.names import Names
 from saywhy.reasoning.words.plan import Phrase, Ref, join, say
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import says
+from saywhy.reasoning.words.ways import makings
 from saywhy.rule import ClueRule
 
 
@@ -59,12 +60,12 @@ def clause(scene: Scene, link: Link) -> Phrase:
         if link.last:
             return say(
                 "{} is left with its {} {}",
-                _house(scene, link.house, ()),
+                _far(scene, link.house),
                 link.digit,
                 scene.names.spot(cell, source),
             )
         return say(
-            "the {} of {} goes {}", link.digit, _house(scene, link.house, ()), scene.names.spot(cell, source)
+            "the {} of {} goes {}", link.digit, _far(scene, link.house), scene.names.spot(cell, source)
         )
     parts = []
     for cells, mask in _groups(link.left):
@@ -112,9 +113,10 @@ def of_step(scene: Scene) -> Link:
     return Link(clue if len(scene.clue_sources) == 1 else None, dict(scene.results))
 
 
-def _house(scene: Scene, index: int, near: tuple[int, ...]) -> Ref:
-    house, source = scene.frame.houses[index]
-    return scene.names.house(source, near or house.cells, "this")
+def _far(scene: Scene, index: int) -> Ref:
+    """Name a house that need not be lit: a box by its place on the board."""
+    _, source = scene.frame.houses[index]
+    return scene.names.house(source, () if source.kind == "house" else scene.frame.houses[index][0].cells)
 
 
 def _groups(left: Mapping[int, int]) -> list[tuple[tuple[int, ...], int]]:
@@ -157,7 +159,7 @@ def broken(scene: Scene, link: Link) -> Phrase:
             )
         return say("{} would both be {}, and they see each other", two, link.digit)
     if link.house is not None:
-        return say("{} has nowhere left for its {}", _house(scene, link.house, ()), link.digit)
+        return say("{} has nowhere left for its {}", _far(scene, link.house), link.digit)
     if link.empty is not None:
         return say("nothing is left for {}", names.cells([link.empty]))
     if link.source is not None and link.source.kind == "clue":
@@ -186,6 +188,7 @@ def _clue_breaks(scene: Scene, link: Link, clue: ClueRule, names: Names) -> Phra
 
 
 def _sum_breaks(scene: Scene, link: Link, clue: ClueRule, linear: Linear) -> Phrase:
+    """Say how a sum fails: what it would make, what a cell would have to be, or how far the sides are apart."""
     names = scene.names
     plus = [c for c, w in zip(linear.cells, linear.coefficients, strict=True) if w == 1]
     minus = [c for c, w in zip(linear.cells, linear.coefficients, strict=True) if w == -1]
@@ -201,28 +204,60 @@ def _sum_breaks(scene: Scene, link: Link, clue: ClueRule, linear: Linear) -> Phr
 
     assert link.source is not None
     whole = names.clue(link.source)
+    free = [c for c in linear.cells if known[c] & (known[c] - 1)]
+    if not free and not minus:
+        return say("{} would make {}", whole, low(plus))
     if not minus:
-        if low(plus) == high(plus):
-            return say("{} would make {}", whole, low(plus))
         if high(plus) < linear.total:
             return say("{} makes {} at most", whole, high(plus))
         if low(plus) > linear.total:
             return say("{} makes {} at least", whole, low(plus))
-        return say("{} has no way to make {}", whole, linear.total)
+        return _would(scene, clue, free, linear.total - low([c for c in plus if c not in free])) or say(
+            "{} has no way to make {}", whole, linear.total
+        )
     if linear.total:
         return ()
     a, b = names.within(clue, plus), names.within(clue, minus)
-    if low(plus) == high(plus) and low(minus) == high(minus):
-        return (
-            say("{} would make {} and {} {}", a, low(plus), b, low(minus))
-            if len(plus) > 1
-            else say("{} would make {}, not {}", b, low(minus), low(plus))
-        )
+    if not free:
+        if len(plus) > 1:
+            return say("{} would make {} and {} {}", a, low(plus), b, low(minus))
+        return say("{} would make {}, not {}", b, low(minus), low(plus))
     if low(plus) > high(minus):
         return say("{} {} at least {} and {} {} at most", a, _makes(a, plus), low(plus), b, high(minus))
     if low(minus) > high(plus):
         return say("{} {} at least {} and {} {} at most", b, _makes(b, minus), low(minus), a, high(plus))
+    own = [c for c in free if c in plus]
+    if not own or len(own) == len(free):
+        mine, other = (plus, minus) if own else (minus, plus)
+        said = _would(scene, clue, free, low(other) - low([c for c in mine if c not in free]))
+        if said:
+            return said
+    one_a, one_b = [c for c in free if c in plus], [c for c in free if c in minus]
+    if len(one_a) == len(one_b) == 1:
+        gap = low([c for c in minus if c not in free]) - low([c for c in plus if c not in free])
+        first, second = (one_a, one_b) if gap >= 0 else (one_b, one_a)
+        x, y = names.within(clue, first), names.within(clue, second)
+        if not gap:
+            return say("{} and {} would have to be equal", x, y)
+        return say("{} would have to be {} more than {}", x, abs(gap), y)
     return say("{} and {} can't be made equal", a, b)
+
+
+def _would(scene: Scene, clue: ClueRule, free: list[int], need: int) -> Phrase:
+    """Say what the free cells would have to make or to be."""
+    if set(free) >= set(clue.scope):
+        return ()
+    ref = scene.names.within(clue, free)
+    if len(free) == 1:
+        return say("{} would have to be {}", ref, need) if need > 0 else ()
+    if need <= 0:
+        return ()
+    ways = makings(len(free), need, scene.n, scene.different(free))
+    if len(ways) == 1:
+        return say("{} would have to be {}", ref, grammar.listed(ways[0]))
+    if len(ways) == 2 and len(free) == 2:
+        return say("{} would have to be {}", ref, grammar.listed([grammar.listed(way) for way in ways], "or"))
+    return say("{} would have to make {}", ref, need)
 
 
 def _makes(ref: Ref, cells: list[int]) -> str:

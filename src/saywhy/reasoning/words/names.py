@@ -207,7 +207,8 @@ class Names:
                 counted = len(held) > 1 and part.plural.endswith("s")
                 spoken = f"the {part.noun}"
                 many = counted
-                return Ref(spoken, f"the {part.noun} {self.written(held)}", held, role, many=many)
+                written = f"the {part.noun} {self.written(held)}"
+                return Ref(spoken, written, held, role, many=many, noun=part.noun, definite=True)
         for part in self.parts(clue):
             if wanted <= set(part.cells) and "cell" not in part.singular and part.singular != "piece":
                 return self.cells(held, role, noun=part.singular, which=which)

@@ -36,6 +36,7 @@ class Ref:
         many: Whether a verb after it stands in the plural.
         noun: Set where the spoken voice merely points ("this circle"): which of "this", "that" and "the one in
             row 4" it says is settled once the whole plan is known.
+        definite: Whether "the circle" is said where no other circle is spoken of.
     """
 
     spoken: str
@@ -45,6 +46,7 @@ class Ref:
     source: Source | None = None
     many: bool = False
     noun: str = ""
+    definite: bool = False
 
     def verb(self, one: str, many: str) -> str:
         """Give the form of a verb that fits."""
@@ -104,6 +106,10 @@ def words(phrases: Iterable[Phrase]) -> int:
     return sum(grammar.word_count(spoken(phrase)) for phrase in phrases)
 
 
+#: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
+VAGUE = 25.0
+
+
 @dataclass(frozen=True)
 class Plan:
     """
@@ -113,6 +119,7 @@ class Plan:
         sentences: One to three, or more for a story.
         brief: The conclusion and its thought, one short sentence.
         look: Cells lit from the start whether or not the text points at them.
+        vague: How many of its ends do not say what fails.
         kind: The kind of thought, for those who count them; ``plain`` where none was found.
     """
 
@@ -120,12 +127,16 @@ class Plan:
     brief: Phrase
     look: tuple[int, ...] = ()
     kind: str = ""
+    vague: int = 0
 
     @property
     def cost(self) -> float:
         """What it costs a listener: words, and long sentences more than short ones."""
         lengths = [grammar.word_count(spoken(sentence)) for sentence in self.sentences]
-        return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths)
+        text = " ".join(spoken(sentence) for sentence in self.sentences)
+        vague = sum(VAGUE * text.count(phrase) for phrase in ("no way", "made equal", "nothing fits"))
+        vague += VAGUE * self.vague
+        return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + vague
 
     def told(self, grid: Grid, because: Iterable[int] = (), result: Iterable[int] = ()) -> Told:
         """
@@ -181,9 +192,16 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     for sentence in sentences:
         for piece in sentence:
             if isinstance(piece, Ref) and piece.noun:
-                same = pointed.setdefault((piece.noun, len(piece.cells)), [])
+                same = pointed.setdefault((piece.noun, len(piece.cells) if not piece.definite else 0), [])
                 if all(ref.cells != piece.cells for ref in same):
                     same.append(piece)
+    for (noun, size), refs in list(pointed.items()):
+        # A definite circle and a circle pointed at are told apart together.
+        if size and (noun, 0) in pointed:
+            pointed[noun, 0] += [
+                ref for ref in refs if all(ref.cells != other.cells for other in pointed[noun, 0])
+            ]
+            del pointed[noun, size]
     names: dict[tuple[str, tuple[int, ...]], str] = {}
     for (noun, _), refs in pointed.items():
         names.update(_names(noun, refs, grid))
@@ -200,9 +218,11 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
 
 def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int, ...]], str]:
     first = refs[0]
+    if len(refs) == 1 and first.definite:
+        return {(noun, first.cells): f"the {noun}"}
     found = {(noun, first.cells): _pointed("this", noun, first)}
-    others = [ref for ref in refs if ref.cells != first.cells]
-    if len(others) == 1 or any(len(ref.cells) > 1 for ref in others):
+    others = refs[1:]
+    if len(others) == 1 or any(len(ref.cells) > 1 for ref in refs):
         found.update({(noun, ref.cells): _pointed("that", noun, ref) for ref in others})
         return found
     for ref in others:
@@ -218,8 +238,12 @@ def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int,
     return found
 
 
+_MANY = {"this": "these", "that": "those"}
+
+
 def _pointed(which: str, noun: str, ref: Ref) -> str:
-    if len(ref.cells) == 1:
+    if len(ref.cells) == 1 or (ref.definite and not ref.many):
         return f"{which} {noun}"
-    many = {"this": "these", "that": "those"}[which]
-    return f"{many} {grammar.count(len(ref.cells))} {grammar.s(noun, len(ref.cells))}"
+    if ref.definite:
+        return f"{_MANY[which]} {noun}"
+    return f"{_MANY[which]} {grammar.count(len(ref.cells))} {grammar.s(noun, len(ref.cells))}"

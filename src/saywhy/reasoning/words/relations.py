@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from functools import lru_cache
 
 from saywhy.primitives import Pair, digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import grammar, pairs
+from saywhy.reasoning.words.pairs import Setting, Tie, turned
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
-from saywhy.reasoning.words.results import conclusion, enough, result_ref, verdict
+from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
 
@@ -40,33 +41,6 @@ def kind(table: tuple[int, ...]) -> str:
     if same(lambda x, y: x == y):
         return "equal"
     return "other"
-
-
-@lru_cache(maxsize=4096)
-def turned(table: tuple[int, ...]) -> tuple[int, ...]:
-    """Give the table of the same relation read from b to a."""
-    size = len(table)
-    return tuple(sum(1 << x for x in range(size) if table[x] >> y & 1) for y in range(size))
-
-
-@dataclass(frozen=True)
-class Tie:
-    """A relation read from a known cell to a target: for digit d of ``known``, ``table[d - 1]`` in ``target``."""
-
-    known: int
-    target: int
-    table: tuple[int, ...]
-
-    def image(self, mask: int) -> int:
-        """Give the digits that the target may have if the known cell has one of these."""
-        found = 0
-        for digit in digits_of(mask):
-            found |= self.table[digit - 1]
-        return found
-
-    def partners(self, digit: int) -> int:
-        """Give the digits of the known cell that stand with a digit of the target."""
-        return sum(1 << x for x in range(len(self.table)) if self.table[x] >> (digit - 1) & 1)
 
 
 def ties(scene: Scene) -> list[Tie]:
@@ -166,182 +140,15 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
 
 
 def one_link(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
-    """The known digits of one cell decide its partner."""
-    targets = sorted({**scene.step.places, **scene.step.removes})
-    if len(targets) != 1:
-        return
-    (target,) = targets
-    look = _look(scene)
+    """One relation alone explains the step."""
+    setting = Setting(across(scene), look=_look(scene))
+    done = set()
     for tie in found:
-        if tie.target != target:
-            continue
-        known = scene.domain(tie.known)
-        image = tie.image(known)
-        shown = {target: image & scene.domain(target)}
-        if not enough(scene, shown):
-            continue
-        yield from _mapped(scene, tie, known, image, shown, look)
-        yield from _needs(scene, tie, shown, look)
-
-
-def _mapped(
-    scene: Scene, tie: Tie, known: int, image: int, shown: dict[int, int], look: tuple[int, ...]
-) -> Iterator[Plan]:
-    target = tie.target
-    where = across(scene)
-    this = result_ref(scene, (target,))
-    that = scene.names.cells([tie.known], "because")
-    digits = digits_of(known)
-    own = Struck(scene, [target])
-    clauses = own.clauses([target]) + own.marks()
-    brief = say("{} {}.", this, verdict(scene, (target,), shown[target], many=False))
-    end = verdict(scene, (target,), shown[target], many=False)
-    last = digits_of(shown[target])
-    short = str(last[0]) if len(last) == 1 else grammar.digits(last)
-    raw = digits_of(image)
-    few = len(raw) <= 4
-    fits = grammar.digits(raw) if few else says(image, scene.full).split(" ", 1)[1]
-    if tie.known in scene.standing:
-        four = Ref(str(digits[0]), f"{digits[0]} in {scene.grid_name(tie.known)}", (tie.known,), "because")
-        if where.startswith("across"):
-            head = say("{} from the {} comes {}", where, four, fits)
-        else:
-            head = say("beside the {} comes {}", four, fits)
-        if not clauses:
-            yield Plan(
-                (say("{}, so {} {}", head, this, end) if not few or len(last) > 1 else say("{}", head),),
-                brief,
-                look,
-            )
-            yield Plan(
-                (
-                    say(
-                        "The {} puts {} {}", four, fits, where if where.startswith("across") else "next to it"
-                    ),
-                ),
-                brief,
-                look,
-            )
-        else:
-            yield Plan(
-                (
-                    say(
-                        "{}, and {}: {}",
-                        head,
-                        join(clauses),
-                        short if len(last) <= 4 else say("{} {}", this, end),
-                    ),
-                ),
-                brief,
-                look,
-            )
-            yield Plan((say("{}", join(clauses)), say("{}, so {} {}", head, this, end)), brief, look)
-        return
-    if len(digits) > 4:
-        # Many digits, but they may make a bound.
-        text = says(known, scene.full)
-        if " or more" in text or "at most" in text:
-            why = Struck(scene, [tie.known])
-            reasons = why.clauses([tie.known])
-            first = say("{} {}", that, text) if not reasons or why.marked else ()
-            lead = join([*reasons, *([first] if first else [])])
-            if not clauses:
-                yield Plan((say("{}, so {} {} {}", lead, where, this, end),), brief, look)
-        return
-    why = Struck(scene, [tie.known])
-    reasons = why.clauses([tie.known])
-    is_known = say("{} {}", that, says(known, scene.full))
-    lead = say("{}, so {}", join(reasons), is_known) if reasons else is_known
-    if clauses:
-        yield Plan(
-            (say("{}, which allows {} {}", lead, fits, where), say("{}, so {} {}", join(clauses), this, end)),
-            brief,
-            look,
-        )
-        return
-    yield Plan((say("{}, so {} {} {}", lead, where, this, f"is {fits}" if few else end),), brief, look)
-    if reasons:
-        yield Plan((lead, say("so {} {} {}", where, this, f"is {fits}" if few else end)), brief, look)
-
-
-def _needs(scene: Scene, tie: Tie, shown: dict[int, int], look: tuple[int, ...]) -> Iterator[Plan]:
-    """Each digit that is gone would need a partner that is gone."""
-    target = tie.target
-    if scene.step.places:
-        return
-    before = scene.position.domain(target) | scene.step.removes.get(target, 0)
-    gone = digits_of(before & ~shown[target])
-    if not 1 <= len(gone) <= 3:
-        return
-    where = across(scene)
-    this = result_ref(scene, (target,))
-    that = scene.names.cells([tie.known], "because")
-    wants = [digits_of(tie.partners(digit)) for digit in gone]
-    union = sorted({d for want in wants for d in want})
-    mask = sum(1 << (d - 1) for d in union)
-    why = Struck(scene, [tie.known], mask)
-    reasons = why.clauses([tie.known])
-    if why.marked:
-        lost = digits_of(scene.marked(tie.known) & mask)
-        reasons.append(say("{} has no {}", that, grammar.listed(lost, "or")))
-    if not reasons or not union:
-        return
-    brief = say("{} can't be {}.", this, grammar.listed(gone, "or"))
-    gone_a = grammar.listed([grammar.a(str(d)) for d in gone], "or")
-    want_a = (
-        grammar.listed([grammar.a(str(d)) for d in union], "or")
-        if len(gone) == 1 or len({*map(tuple, wants)}) == 1
-        else ""
-    )
-    here = scene.names.here(target)
-    if want_a:
-        no = (
-            say("so no {} there", gone[0])
-            if len(gone) == 1
-            else say("so {} has neither", this)
-            if len(gone) == 2
-            else say("so {} has none of them", this)
-        )
-        needs = "needs" if len(gone) == 1 else "would need"
-        yield Plan(
-            (say("{} {} {} {} {}, and {}", gone_a, here, needs, want_a, where, join(reasons)), no),
-            brief,
-            look,
-        )
-        yield Plan(
-            (say("{} {} {} {} {}, and {}: {}", gone_a, here, needs, want_a, where, join(reasons), no),),
-            brief,
-            look,
-        )
-        yield Plan(
-            (say("{}, which {} {} would need {}: {}", join(reasons), gone_a, here, where, no),), brief, look
-        )
-        return
-    if len(gone) <= 3 and all(len(want) <= 2 for want in wants):
-        pairs = [
-            say("{} needs {}", d, grammar.listed([grammar.a(str(w)) for w in want], "or"))
-            for d, want in zip(gone, wants, strict=True)
-        ]
-        no = say("so {} has {}", this, "neither" if len(gone) == 2 else "none of those")
-        first = say("{} {}", pairs[0], where)
-        rest = [
-            say("{} {}", d, grammar.listed([grammar.a(str(w)) for w in want], "or"))
-            for d, want in zip(gone[1:], wants[1:], strict=True)
-        ]
-        yield Plan(
-            (
-                say("{} {}", here, join([first, *rest]))
-                if False
-                else say("{}, {}", join([first, *rest]), no)
-                if False
-                else say("{}", join([first, *rest])),
-                say("{}, {}", join(reasons), no),
-            ),
-            brief,
-            look,
-        )
-        if len(reasons) == 1:
-            yield Plan((say("{}, {}", join([first, *rest]), say("but {}: {}", reasons[0], no)),), brief, look)
+        key = frozenset((tie.known, tie.target))
+        if key not in done:
+            done.add(key)
+            apart = scene.differ(tie.known, tie.target) is not None
+            yield from pairs.plans(scene, tie, replace(setting, apart=apart))
 
 
 # Chains
@@ -389,10 +196,10 @@ def chain(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         else:
             last[tie.target] = len(merged)
             merged.append((tie, after))
-    if len(merged) > 5 or not merged:
+    if not 1 < len(merged) <= 5:
         return
     start = Struck(scene, [cell for cell in base if cell not in results or True])
-    clauses = start.clauses(list(base)) + start.marks()
+    clauses = start.told(list(base))
     parts: list[Phrase] = []
     for place, (tie, after) in enumerate(merged):
         role = "result" if tie.target in results else "look"
@@ -449,7 +256,7 @@ def climbing(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         return
     targets = [cell for cell in cells if cell in scene.step.removes or cell in scene.step.places]
     struck = Struck(scene, cells)
-    clauses = struck.clauses(cells) + struck.marks()
+    clauses = struck.told(cells)
     look = tuple(cells)
     ends = conclusion(scene, shown)
     brief = say("{}.", ends)
@@ -662,7 +469,7 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
             yield Plan((say("{} mirrors the {}", this, four),), brief, look)
             return
     struck = Struck(scene, [partner[t] for t in targets] + targets)
-    clauses = struck.clauses() + struck.marks()
+    clauses = struck.told()
     those = tuple(sorted(partner[t] for t in targets))
     two = scene.names.called(
         tuple(sorted({*those, *targets})), "these two" if len(targets) == 1 else "these pairs", many=True

@@ -7,8 +7,20 @@ from collections.abc import Iterable
 from saywhy.engine.constraints import Source
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.plan import Phrase, Ref, join, say
+from saywhy.reasoning.words.plan import Phrase, Ref, join, say, spoken, written
 from saywhy.reasoning.words.scene import Scene
+
+
+#: Numbers and words of a list of what is seen, beyond which what it leaves is said instead.
+MOST, LONG = 5, 16
+
+
+def _numbers(phrases: list[Phrase]) -> int:
+    return sum(max(grammar.number_count(spoken(p)), grammar.number_count(written(p))) for p in phrases)
+
+
+def _words(phrase: Phrase) -> int:
+    return grammar.word_count(spoken(phrase))
 
 
 class Struck:
@@ -20,7 +32,18 @@ class Struck:
         marked: The cells whose written marks are relied on.
     """
 
-    def __init__(self, scene: Scene, cells: Iterable[int], digits: int | None = None) -> None:
+    def __init__(
+        self, scene: Scene, cells: Iterable[int], digits: int | None = None, *, own: bool = True
+    ) -> None:
+        """
+        Collect what has struck digits out.
+
+        Args:
+            scene: The scene.
+            cells: The cells.
+            digits: The mask of digits asked for; None for all.
+            own: Whether a clue's own digits count, as what a cage has already.
+        """
         self.scene = scene
         wanted = scene.full if digits is None else digits
         self.cells = [cell for cell in cells if cell not in scene.standing]
@@ -29,7 +52,7 @@ class Struck:
         self.marked = [cell for cell in self.cells if scene.marked(cell) & wanted]
         for cell in self.cells:
             for sight in scene.sights(cell):
-                if sight.struck & wanted:
+                if sight.struck & wanted and (own or sight.source.kind != "clue"):
                     self.seen.setdefault(sight.source, {})[sight.digit] = sight.cell
                     if cell not in self.targets.setdefault(sight.source, []):
                         self.targets[sight.source].append(cell)
@@ -96,6 +119,38 @@ class Struck:
         for cell in self.marked:
             groups.setdefault(scene.marks[cell], []).append(cell)
         return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
+
+    def told(self, near: Iterable[int] | None = None) -> list[Phrase]:
+        """
+        Give all that is relied on as clauses; long lists of digits as what they leave the cells.
+
+        Args:
+            near: As for ``clauses``.
+        """
+        plain = self.clauses(near) + self.marks()
+        if _numbers(plain) <= MOST and sum(map(_words, plain)) <= LONG:
+            return plain
+        short = self.known()
+        if _numbers(short) < _numbers(plain) or (
+            _numbers(short) <= MOST and sum(map(_words, short)) < sum(map(_words, plain))
+        ):
+            return short
+        return plain
+
+    def known(self) -> list[Phrase]:
+        """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""
+        scene = self.scene
+        groups: dict[int, list[int]] = {}
+        for cell in self.cells:
+            if scene.domain(cell) != scene.full:
+                groups.setdefault(scene.domain(cell), []).append(cell)
+        lit = Ref("", "", self.because, "because")
+        found = []
+        for place, (mask, cells) in enumerate(sorted(groups.items(), key=lambda item: item[1])):
+            ref = scene.names.cells(cells)
+            text = say("{} {}{}", ref, says(mask, scene.full, many=ref.many), lit if not place else "")
+            found.append(say("by now {}", text) if not place else text)
+        return found
 
     def _is(self, cells: list[int], mask: int) -> tuple[Ref, str]:
         ref = self.scene.names.cells(cells, "because")

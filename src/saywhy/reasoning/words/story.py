@@ -17,7 +17,7 @@ from saywhy.reasoning.words.links import Link, clause
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import result_ref
 from saywhy.reasoning.words.scene import Scene
-from saywhy.reasoning.words.sights import Struck
+from saywhy.reasoning.words.sights import Struck, says
 
 #: Most links of a story that is told within an ordinary step.
 LINKS = 5
@@ -50,24 +50,26 @@ class Teller:
             domains[cell] = self.scene.domain(cell)
         return domains
 
-    def follow(self, targets: Sequence[int], digit: int) -> list[Drawn] | None:
+    def follow(self, targets: Sequence[int], supposed: int) -> list[Drawn] | None:
         """
         Suppose a digit in one of these cells, whichever, and follow it to a contradiction.
+
+        Args:
+            targets: The cells.
+            supposed: The mask of the digit; of several digits where there is one cell.
 
         Returns:
             The links that the contradiction rests on, the breaking one last; None if none is met.
         """
-        scene, bit = self.scene, 1 << (digit - 1)
+        scene = self.scene
         domains = self.start()
         if len(targets) == 1:
-            domains[targets[0]] = bit
-        known = {targets[0]} if len(targets) == 1 else set()
-        touched = set(targets)
+            domains[targets[0]] = supposed
+        one = not supposed & (supposed - 1)
+        known = {targets[0]} if len(targets) == 1 and one else set()
         for cell in self.cells:
-            if cell not in targets and all(scene.differ(cell, t) is not None for t in targets):
-                if domains[cell] & bit:
-                    domains[cell] &= ~bit
-                    touched.add(cell)
+            if one and cell not in targets and all(scene.differ(cell, t) is not None for t in targets):
+                domains[cell] &= ~supposed
         if any(not domains[cell] for cell in self.cells):
             return None
         drawn: list[Drawn] = []
@@ -247,23 +249,73 @@ def plans(scene: Scene) -> Iterator[Plan]:
     for cell, removed in step.removes.items():
         for digit in digits_of(removed):
             by_digit.setdefault(digit, []).append(cell)
+    teller = Teller(scene)
+    if len(step.removes) == 1 and len(by_digit) > 1:
+        yield from _at_once(scene, teller)
     if len(by_digit) > 2:
         return
-    teller = Teller(scene)
     stories = []
     for digit, cells in by_digit.items():
-        drawn = teller.follow(cells, digit)
+        drawn = teller.follow(cells, 1 << (digit - 1))
         if drawn is None or len(drawn) > LINKS:
             return
         stories.append((digit, tuple(cells), drawn))
     yield from _told(scene, stories)
 
 
+def _at_once(scene: Scene, teller: Teller) -> Iterator[Plan]:
+    """Suppose all the digits ruled out of one cell at once: "if the circle were below 6"."""
+    ((cell, removed),) = scene.step.removes.items()
+    left = scene.results[cell]
+    gone = digits_of(removed)
+    ref = result_ref(scene, (cell,))
+    low = min(digits_of(left)) if left else 0
+    high = max(digits_of(left)) if left else 0
+    if gone[-1] < low:
+        supposed = (1 << (low - 1)) - 1
+        text, end = say("if {} were below {}", ref, low), say("so it is {} or more", low)
+    elif gone[0] > high:
+        supposed = scene.full & ~((1 << high) - 1)
+        text, end = say("if {} were above {}", ref, high), say("so it is {} at most", high)
+    elif len(gone) <= 3:
+        supposed = removed
+        text, end = (
+            say("if {} were {}", ref, grammar.digits(gone)),
+            say("so it is {}", "neither" if len(gone) == 2 else "none of those"),
+        )
+    else:
+        return
+    supposed &= scene.domain(cell)
+    drawn = teller.follow([cell], supposed)
+    if drawn is None or len(drawn) > LINKS:
+        return
+    if len(drawn) == 1 and empty_end(clause(scene, drawn[0].link)):
+        return
+    known = Struck(scene, sorted({c for d in drawn for c in d.used} - {cell}))
+    clauses = known.told()
+    opener = [join(clauses)] if clauses else []
+    body = _flow([clause(scene, d.link) for d in drawn])
+    look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
+    brief = say("{} {}.", ref, says(left, scene.full))
+    yield Plan(
+        (
+            *opener,
+            say("{}, {}", text, body[0]),
+            *body[1:-1],
+            *([say("{}, {}", body[-1], end)] if len(body) > 1 else [end]),
+        ),
+        brief,
+        look,
+    )
+    if len(body) == 1:
+        yield Plan((*opener, say("{}, {}: {}", text, body[0], end)), brief, look)
+
+
 def _told(scene: Scene, stories: list[tuple[int, tuple[int, ...], list[Drawn]]]) -> Iterator[Plan]:
     known = Struck(
         scene, sorted({c for s in stories for d in s[2] for c in d.used} - {c for s in stories for c in s[1]})
     )
-    clauses = known.clauses() + known.marks()
+    clauses = known.told()
     look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
     digits = [digit for digit, _, _ in stories]
     refs = [_where(scene, cells) for _, cells, _ in stories]
@@ -348,3 +400,10 @@ def _flow(told: list[Phrase]) -> list[Phrase]:
     return [
         join(parts, "and", ", ") if len(parts) < 3 else say("{}, {}, and {}", *parts) for parts in sentences
     ]
+
+
+def empty_end(phrase: Phrase) -> bool:
+    """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
+    return any(
+        isinstance(piece, str) and ("no way left" in piece or "made equal" in piece) for piece in phrase
+    )

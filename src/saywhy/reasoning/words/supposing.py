@@ -9,7 +9,7 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.links import clause, of_step
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say, words
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words
 from saywhy.reasoning.words.scene import Scene
 
 #: Words that a sentence of a story may have before the next one begins.
@@ -96,8 +96,21 @@ def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
             length = 0
         groups[-1].append(phrase)
         length += size
-    starts = (first, "", "that means ", "")
-    return [
-        say("{}{}", starts[min(place, 3)] if place < 2 else "", join(group))
-        for place, group in enumerate(groups)
-    ]
+    starts = (first,)
+    return [say("{}{}", starts[0] if not place else "", strung(group)) for place, group in enumerate(groups)]
+
+
+def strung(clauses: Sequence[Phrase]) -> Phrase:
+    """String clauses together; those that hold an "and" themselves are parted by commas."""
+    if len(clauses) > 1 and any(" and " in spoken(clause_) for clause_ in clauses):
+        return say("{}, and {}", _comma(clauses[:-1]), clauses[-1])
+    if len(clauses) > 2:
+        return say("{}, and {}", _comma(clauses[:-1]), clauses[-1])
+    return join(clauses)
+
+
+def _comma(clauses: Sequence[Phrase]) -> Phrase:
+    found: Phrase = ()
+    for place, part in enumerate(clauses):
+        found = say("{}, {}", found, part) if place else part
+    return found
