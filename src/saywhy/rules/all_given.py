@@ -4,7 +4,7 @@ All given.
 Meaning:
     Every mark of the named kinds that could stand on a border does stand there: orthogonal neighbours
     without such a clue do not satisfy its relation. A white dot or a black dot may stand between 1 and
-    2, so a border that carries either dot is free of what the lack of the other would say.
+    2, so where both are all given, a 1 and a 2 need one of them.
 Drawn as:
     Nothing on the board; the key names it.
 Example:
@@ -36,7 +36,7 @@ class AllGiven(Rule):
 
     Attributes:
         kinds: The rules of which all marks are given, in file order.
-        marked: The borders that carry a mark, the lower cell first, and the family of the mark.
+        marked: The borders that carry a mark, the lower cell first, and the rule of the mark.
     """
 
     name: ClassVar[str] = "all-given"
@@ -83,18 +83,29 @@ cells = "r6c1 r6c2"
         for clue in puzzle.clues:
             held = find(clue.rule)
             if held is not None and issubclass(held, PairRule):
-                marked.add((min(clue.cells), max(clue.cells), held.family))
+                marked.add((min(clue.cells), max(clue.cells), held.name))
         return cls(puzzle.grid, tuple(kinds), frozenset(marked))
 
     @cached_property
     def borders(self) -> tuple[tuple[int, int, tuple[type[PairRule], ...]], ...]:
-        """Two neighbours and the kinds whose relation they must not satisfy, where there are any."""
+        """Two neighbours and the kinds that are not marked between them, where there are any."""
         found = []
         for a, b in self.grid.neighbour_pairs:
-            barred = tuple(kind for kind in self.kinds if (a, b, kind.family) not in self.marked)
-            if barred:
-                found.append((a, b, barred))
+            missing = tuple(kind for kind in self.kinds if (a, b, kind.name) not in self.marked)
+            if missing:
+                found.append((a, b, missing))
         return tuple(found)
+
+    def barred(self, missing: tuple[type[PairRule], ...], a: int, b: int) -> bool:
+        """
+        Say whether two digits may not stand across a border that lacks these marks.
+
+        A 1 and a 2 may, if both dots are all given and only one of them is missing.
+        """
+        dots = [kind.name for kind in self.kinds if kind.family == "dot"]
+        missing_dots = [kind.name for kind in missing if kind.family == "dot"]
+        spared = {a, b} == {1, 2} and len(missing_dots) < len(dots)
+        return any(kind.relates(a, b) for kind in missing if not (spared and kind.family == "dot"))
 
     @property
     def scope(self) -> tuple[int, ...]:
@@ -103,8 +114,8 @@ cells = "r6c1 r6c2"
 
     def holds(self, digits: Sequence[int]) -> bool | None:
         """Say whether no border without a mark satisfies a relation."""
-        for a, b, barred in self.borders:
-            if digits[a] and digits[b] and any(kind.relates(digits[a], digits[b]) for kind in barred):
+        for a, b, missing in self.borders:
+            if digits[a] and digits[b] and self.barred(missing, digits[a], digits[b]):
                 return False
         return True if all(digits[cell] for cell in self.scope) else None
 
@@ -112,12 +123,10 @@ cells = "r6c1 r6c2"
         """One relation for each border that lacks a mark."""
         digits = self.grid.digits
         tables = {
-            barred: tuple(
-                mask(y for y in digits if not any(kind.relates(x, y) for kind in barred)) for x in digits
-            )
-            for barred in {barred for _, _, barred in self.borders}
+            missing: tuple(mask(y for y in digits if not self.barred(missing, x, y)) for x in digits)
+            for missing in {missing for _, _, missing in self.borders}
         }
-        return [Pair(a, b, tables[barred]) for a, b, barred in self.borders]
+        return [Pair(a, b, tables[missing]) for a, b, missing in self.borders]
 
     def draw(self) -> list[Shape]:
         """Nothing: the key names it."""
