@@ -48,10 +48,11 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
             *pages.routes(),
             *(endpoint.route() for endpoint in endpoints.all()),
             WebSocketRoute("/live/drawing", drawing),
-            WebSocketRoute("/live/recordings/{key}", Recorder(store)),
+            WebSocketRoute("/live/recordings/{key}", Recorder(store).record),
             Route("/openapi.json", openapi),
             Route("/static/{version}/{name:path}", static),
         ],
         exception_handlers={404: pages.not_found, 405: pages.not_allowed},
     )
+    app.router.redirect_slashes = False
     return Guard(app, port, key, (assets.import_map_hash,))

@@ -36,7 +36,7 @@ class Guard:
         self.app = app
         self.key = key
         self.cookie = f"saywhy-desk-{port}"
-        self.hosts = {f"{name}:{port}" for name in ("127.0.0.1", "localhost", "[::1]")}
+        self.hosts = {f"{name}:{port}" for name in ("127.0.0.1", "localhost")}
         self.origins = {f"http://{host}" for host in self.hosts}
         sockets = " ".join(f"ws://{host}" for host in sorted(self.hosts))
         self.policy = "; ".join(

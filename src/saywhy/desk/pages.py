@@ -113,6 +113,7 @@ class Pages:
             "picture": _light(made),
             "blind": held.blind,
             "elapsed": max(since, 0.0),
+            "rules": rules_read(puzzle),
         }
         ground = request.query_params.get("ground", "paper")
         return self._page(
@@ -120,7 +121,6 @@ class Pages:
             held=held,
             picture=made,
             puzzle=puzzle,
-            rules=rules_read(puzzle),
             ground="clear" if ground == "clear" else "paper",
             facts=facts,
         )

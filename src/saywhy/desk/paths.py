@@ -8,24 +8,28 @@ from typing import Any
 
 import msgspec
 
-from saywhy.drawing.key import ground_rule
 from saywhy.files import puzzle_id
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.explain import Path, explain
-from saywhy.rules import placed
+from saywhy.rules_text import ground_spoken, rules_text
 
 #: Paths kept in memory.
 MOST = 32
-#: Spoken words a minute for the rules.
-RATE_WPM = 150
 
 
 class Read(msgspec.Struct, frozen=True, kw_only=True):
-    """One rule read out; ``rule`` is its name in files, empty for the grid's own."""
+    """
+    One rule read out.
 
-    rule: str
+    Attributes:
+        title: Its name for people.
+        text: What is said.
+        cells: What to light up meanwhile, row by row from 0; empty for the rule of the grid itself.
+    """
+
     title: str
     text: str
+    cells: list[int]
 
 
 class Fit(msgspec.Struct, frozen=True, kw_only=True):
@@ -71,17 +75,16 @@ class Paths:
         """Give the card of a puzzle."""
         path = self.path(puzzle)
         climb: dict[int, float] = {}
-        for told in path.steps:
-            climb[told.beat] = max(climb.get(told.beat, 0.0), told.step.effort)
-        read = rules_read(puzzle)
-        words = sum(len(part.text.split()) for part in read)
+        for step in path.steps:
+            climb[step.beat] = max(climb.get(step.beat, 0.0), step.step.effort)
+        told = rules_text(puzzle)
         return Fit(
             verdict=path.verdict,
             complete=path.complete,
             effort=path.effort.as_json() if path.effort else None,
             climb=[round(climb[beat], 2) for beat in sorted(climb)],
-            rules=read,
-            rules_s=round(words / RATE_WPM * 60, 1),
+            rules=rules_read(puzzle),
+            rules_s=round(told.seconds, 1),
         )
 
     def revealed(self, puzzle: Puzzle) -> dict[str, Any]:
@@ -91,10 +94,9 @@ class Paths:
 
 
 def rules_read(puzzle: Puzzle) -> list[Read]:
-    """Give the rules of a puzzle as they are read to viewers, each reading once."""
-    rules = placed(puzzle)
-    found: dict[str, Read] = {}
-    for rule in (*rules.grid_wide.values(), *rules.clues):
-        spoken = rule.phrases.spoken
-        found.setdefault(spoken, Read(rule=rule.name, title=rule.title, text=spoken))
-    return [Read(rule="", title="The grid", text=ground_rule(puzzle)), *found.values()]
+    """Give the rules of a puzzle as they are read to viewers, each with what to light up."""
+    told = rules_text(puzzle)
+    return [
+        Read(title="The grid", text=ground_spoken(puzzle.grid), cells=[]),
+        *(Read(title=held.title, text=held.spoken, cells=list(held.cells)) for held in told.examples),
+    ]

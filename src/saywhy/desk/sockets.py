@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 from collections.abc import Coroutine
+from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -102,14 +103,24 @@ async def _tell(socket: WebSocket, answer: object) -> None:
         await socket.send_text(msgspec.json.encode(answer).decode())
 
 
+@dataclass
+class _Writer:
+    """A page that writes a recording; ``busy`` is held while acts go to the disk."""
+
+    replaced: bool = False
+    task: asyncio.Task[None] | None = None
+    busy: asyncio.Lock = field(default_factory=asyncio.Lock)
+    gone: asyncio.Event = field(default_factory=asyncio.Event)
+
+
 class Recorder:
     """Recordings that are being made: one page at a time writes each."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self._writing: dict[str, WebSocket] = {}
+        self._writers: dict[str, _Writer] = {}
 
-    async def __call__(self, socket: WebSocket) -> None:
+    async def record(self, socket: WebSocket) -> None:
         """Take acts from a page until it goes; each is on disk before it is acknowledged."""
         await socket.accept()
         key = socket.path_params["key"]
@@ -117,51 +128,72 @@ class Recorder:
         if kept is None:
             await socket.close(NOT_HERE, "this recording is not on the desk")
             return
-        if (other := self._writing.get(key)) is not None:
-            await _quietly(other.close(ELSEWHERE, "this recording was opened in another window"))
-            for _ in range(200):
-                if key not in self._writing:
-                    break
-                await asyncio.sleep(0.01)
-        self._writing[key] = socket
+        before, writer = self._writers.get(key), _Writer()
+        self._writers[key] = writer
         log: Log | None = None
         try:
+            if before is not None:
+                await _replace(before)
             log = await run_in_threadpool(Log.reopen, self.store.file(key))
             await _tell(socket, {"saved": log.count, "acts": log.recording.acts})
-            await self._take(socket, log, read_text(kept.text)[0])
+            taking = self._take(socket, log, read_text(kept.text)[0], writer.busy)
+            writer.task = asyncio.create_task(taking)
+            if writer.replaced:
+                writer.task.cancel()
+            await asyncio.wait({writer.task})
+            if writer.task.cancelled():
+                await _quietly(socket.close(ELSEWHERE, "this recording was opened in another window"))
+            else:
+                writer.task.result()
         except WebSocketDisconnect:
             pass
         except (SaywhyError, OSError) as error:
             what = error.problems[0].what if isinstance(error, SaywhyError) else str(error)
             await _quietly(socket.close(DAMAGED, what[:100]))
         finally:
+            if writer.task is not None:
+                writer.task.cancel()
             if log is not None:
                 log.close()
-            if self._writing.get(key) is socket:
-                del self._writing[key]
+            writer.gone.set()
+            if self._writers.get(key) is writer:
+                del self._writers[key]
 
-    async def _take(self, socket: WebSocket, log: Log, puzzle: Puzzle) -> None:
+    async def _take(self, socket: WebSocket, log: Log, puzzle: Puzzle, busy: asyncio.Lock) -> None:
         while True:
             try:
                 given = _acts.decode(await socket.receive_text())
             except (msgspec.DecodeError, RecursionError, KeyError):
                 await socket.close(1003, "not acts")
                 return
-            # What came through before a broken line is not written twice; a gap is never written over.
-            fresh = given.acts[max(log.count - given.after, 0) :]
-            try:
-                if given.after > log.count:
-                    raise NotAllowedError(
-                        Problem("acts are missing before these", "Send all that is not saved")
-                    )
-                for act in fresh:
-                    if wrong := misfit(act, puzzle.grid):
-                        raise NotAllowedError(Problem(wrong, "Write on the grid"))
-                saved = await run_in_threadpool(log.append, fresh)
-            except SaywhyError as error:
-                await _tell(socket, {"saved": log.count, "problems": [told(held) for held in error.problems]})
-                continue
-            await _tell(socket, {"saved": saved})
+            async with busy:
+                try:
+                    saved = await run_in_threadpool(_append, log, given, puzzle)
+                except SaywhyError as error:
+                    problems = [told(held) for held in error.problems]
+                    await _tell(socket, {"saved": log.count, "problems": problems})
+                else:
+                    await _tell(socket, {"saved": saved})
+
+
+def _append(log: Log, given: Acts, puzzle: Puzzle) -> int:
+    """Write what is new of the acts; what came through before a broken line is not written twice."""
+    if given.after > log.count:
+        raise NotAllowedError(Problem("acts are missing before these", "Send them too"))
+    fresh = given.acts[max(log.count - given.after, 0) :]
+    for act in fresh:
+        if wrong := misfit(act, puzzle.grid):
+            raise NotAllowedError(Problem(wrong, "Write on the grid"))
+    return log.append(fresh)
+
+
+async def _replace(writer: _Writer) -> None:
+    """Take a recording from the page that writes it, not between an act and its acknowledgement."""
+    async with writer.busy:
+        writer.replaced = True
+        if writer.task is not None:
+            writer.task.cancel()
+    await writer.gone.wait()
 
 
 async def _quietly(closing: Coroutine[Any, Any, None]) -> None:

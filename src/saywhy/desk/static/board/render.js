@@ -38,12 +38,13 @@ export function renderer(host, frame, printed, label) {
   const layer = (/** @type {string} */ name) => svg(picture, "g", { class: `layer-${name}` });
   const washes = layer("washes");
   const updates = [tints(layer("tints"), at), selection(layer("selection"), at)];
+  // The focus lies under the print, so that it hides no clue on the border of its cell.
+  updates.push(focus(layer("focus"), at));
   const print = layer("printed");
   if (printed) print.append(...document.importNode(printed, true).childNodes);
   updates.push(sums(layer("sums"), at), ties(layer("ties"), at), options(layer("options"), at), digits(layer("digits"), at));
   updates.push(marks(washes, layer("marks"), at), breaks(layer("breaks"), at));
   const overlay = layer("overlay");
-  updates.push(focus(layer("focus"), at));
   const { grid, cells } = cellGrid(host, frame.size, label, at);
   const voice = document.createElement("p");
   voice.className = "board-voice";

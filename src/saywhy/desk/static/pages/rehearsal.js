@@ -15,6 +15,9 @@ import { cellOf, maskOf } from "#app/board/cells.js";
  * @property {{cell: string, digits: number[]}[]} facts
  */
 
+/** Options of a fact are shown up to this many; more tell a viewer nothing. */
+const MOST_OPTIONS = 4;
+
 /**
  * What is shown at a step: digits placed up to it, options that it speaks of, and its marks.
  * @param {readonly Step[]} steps @param {number} at @param {number} size
@@ -30,7 +33,7 @@ export function posed(steps, at, size) {
   const step = steps[at];
   for (const { cell, digits: known } of step?.facts ?? []) {
     const place = cellOf(cell, size);
-    if (known.length > 1 && known.length < size) options[place] = maskOf(known) & left[place];
+    if (known.length > 1 && known.length <= MOST_OPTIONS) options[place] = maskOf(known) & left[place];
   }
   for (const { cell } of step?.removes ?? []) {
     const place = cellOf(cell, size);

@@ -8,6 +8,8 @@ import { recordingLink } from "#app/link.js";
 
 /** @typedef {import("#app/board/types.js").Act} Act */
 
+const FLASH_MS = 4000;
+
 /** @type {readonly import("#app/board/keys.js").Key[]} */
 const KEYS = [
   { id: "chapter", keys: ["m"], says: "Mark a chapter here", group: "Recording" },
@@ -19,7 +21,7 @@ const KEYS = [
   { id: "help", keys: ["?"], says: "This sheet", group: "Recording" },
 ];
 
-const { key, picture, elapsed } = facts();
+const { key, picture, elapsed, rules: read } = facts();
 const loaded = performance.now();
 /** Seconds since the recording began; the server's clock said how many at load. */
 const now = () => elapsed + (performance.now() - loaded) / 1000;
@@ -114,6 +116,7 @@ const wishes = {
   finish: () => note("finish"),
   rules() {
     rules.hidden = !rules.hidden;
+    if (rules.hidden) lightRule(-1);
     button("rules-button").setAttribute("aria-pressed", String(!rules.hidden));
   },
   async breaks() {
@@ -123,21 +126,50 @@ const wishes = {
       const { cells } = await ask("POST", `/api/recordings/${key}/breaks`, { digits });
       board.showBreaks(cells);
       board.say(cells.length ? `${cells.length} cells break a rule` : "Nothing breaks a rule");
-      if (!cells.length) savedLine.textContent = "Nothing breaks a rule.";
+      if (!cells.length) flash("Nothing breaks a rule.");
     } catch (error) {
-      savedLine.textContent = String(error);
+      flash(error instanceof Error ? error.message : String(error));
     }
     return undefined;
   },
   help: () => help(),
 };
 
+/** Say something for a moment. @param {string} words */
+function flash(words) {
+  const line = find("flash", HTMLElement);
+  line.textContent = words;
+  clearTimeout(fading);
+  fading = setTimeout(() => (line.textContent = ""), FLASH_MS);
+}
+/** @type {number | undefined} */
+let fading;
+
 /** @param {string} name */
 function mark(name) {
   note("marker", name);
-  savedLine.textContent = `${name} marked at ${clockFace(now())}.`;
-  board.say(`${name} marked`);
+  flash(`${name} marked at ${clock.textContent}.`);
 }
+
+/** Light up the example of a rule; -1 for none. @param {number} place */
+function lightRule(place) {
+  for (const line of rules.querySelectorAll("button")) line.setAttribute("aria-pressed", String(line.dataset.rule === String(place)));
+  board.light(place < 0 ? [] : [{ group: "a", role: "look", cells: read[place].cells }]);
+}
+for (const line of rules.querySelectorAll("button")) {
+  line.addEventListener("click", () => {
+    lightRule(line.getAttribute("aria-pressed") === "true" ? -1 : Number(line.dataset.rule));
+    board.focus();
+  });
+}
+
+/** The whole tray is for pointers and fingers; who types needs only to see the pen in hand. @param {boolean} whole */
+function showTray(whole) {
+  find("tray", HTMLElement).classList.toggle("short", !whole);
+  button("tray-button").setAttribute("aria-pressed", String(whole));
+}
+showTray(matchMedia("(pointer: coarse)").matches || innerWidth < 960);
+button("tray-button").addEventListener("click", () => showTray(find("tray", HTMLElement).classList.contains("short")));
 
 button("rules-button").addEventListener("click", wishes.rules);
 button("pause-button").addEventListener("click", wishes.pause);
