@@ -9,6 +9,7 @@ PIP := $(BIN)/python -m pip --disable-pip-version-check -qq
 NATIVE := CMakeLists.txt pyproject.toml $(shell find native -name '*.cpp' -o -name '*.h' -o -name '*.hpp')
 SOURCES := $(shell find src -name '*.py')
 WORKERS ?= 2
+BROWSER := $(if $(TESTS),$(if $(findstring desk,$(TESTS)),$(MADE)/browser),$(MADE)/browser)
 
 .DEFAULT_GOAL := help
 .PHONY: help setup setup-test demo test check docs bench sanitize lock clean
@@ -18,24 +19,24 @@ help: ## List the targets
 
 setup: $(MADE)/package $(MADE)/compiled ## Build Saywhy into .venv
 
-setup-test: setup $(MADE)/test ## The same, with what the tests need
+setup-test: setup $(MADE)/test $(BROWSER) ## The same, with what the tests need
 
-demo: setup ## Check a puzzle, print its talk track and draw its board
-	@$(BIN)/saywhy demo
+demo: setup ## Check a puzzle, then print its talk track, and draw its board
+	@$(BIN)/saywhy demo --reveal
 
 test: setup-test ## Run all tests
 	@$(BIN)/python -m pytest -n $(WORKERS) $(TESTS)
 
-check: setup-test ## Lint, types, and generated files up to date
+check: setup $(MADE)/test ## Lint, types, and generated files up to date
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/python scripts/docs.py --check
 
-docs: setup-test ## Write the generated files anew: schema, pages
+docs: setup $(MADE)/test ## Write the generated files anew: schema, pages
 	$(BIN)/python scripts/docs.py
 
-bench: setup-test ## Measure the engine beside general solvers
+bench: setup $(MADE)/test ## Measure the engine beside general solvers
 	$(BIN)/python -m benchmarks
 
 sanitize: ## Run the native tests under sanitizers
@@ -69,4 +70,8 @@ $(MADE)/compiled: $(MADE)/package $(SOURCES)
 
 $(MADE)/test: $(MADE)/base requirements-test.lock
 	@$(PIP) install --require-hashes -r requirements-test.lock
+	@touch $@
+
+$(MADE)/browser: $(MADE)/base scripts/browser tests/desk/package-lock.json
+	@scripts/browser
 	@touch $@
