@@ -7,6 +7,19 @@
 
 namespace saywhy {
 
+namespace {
+
+// Inside a supposition only cells with so few digits are tried: the others seldom fail and cost the most.
+constexpr int kNarrow = 3;
+
+}  // namespace
+
+int length(const std::vector<Turn>& turns) {
+    int count = 0;
+    for (const Turn& turn : turns) count += 1 + length(turn.inner);
+    return count;
+}
+
 Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits()) {
     const std::lock_guard lock(model.guard_);
     const int cells = model.cells();
@@ -68,7 +81,7 @@ bool Follower::strike(Event& event, int cell, Mask digits) {
 }
 
 bool Follower::see(int cell) {
-    Event event{Event::seen, -1, cell, now_[cell], {}};
+    Event event{Event::seen, -1, cell, now_[cell], {}, {}, {}};
     bool fine = true;
     for (const int other : sights_[cell]) fine = fine && strike(event, other, now_[cell]);
     if (!event.removed.empty()) events_.push_back(std::move(event));
@@ -83,7 +96,7 @@ bool Follower::run_line(int number) {
         break_ = Break{Turn::broken, number, -1, 0};
         return false;
     }
-    Event event{Event::line, number, -1, 0, {}};
+    Event event{Event::line, number, -1, 0, {}, {}, {}};
     bool fine = true;
     for (std::size_t i = 0; i < unit.cells.size() && fine; ++i) {
         fine = strike(event, unit.cells[i], static_cast<Mask>(now_[unit.cells[i]] & ~held[i]));
@@ -107,7 +120,7 @@ bool Follower::run_house(int number) {
         const unsigned alone = now_[cell] & ~twice;
         if (alone == 0 || is_single(now_[cell])) continue;
         const Mask digit = static_cast<Mask>(alone & -alone);
-        Event event{Event::alone, number, cell, digit, {}};
+        Event event{Event::alone, number, cell, digit, {}, {}, {}};
         const bool fine = strike(event, cell, static_cast<Mask>(~digit));
         events_.push_back(std::move(event));
         if (!fine) return false;
@@ -115,33 +128,118 @@ bool Follower::run_house(int number) {
     return true;
 }
 
-std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell, Mask digit) {
+void Follower::begin(const std::vector<Mask>& domains) {
     base_ = now_ = domains;
     std::ranges::fill(removed_at_, -1);
     queued_.assign(units_.size(), false);
     events_.clear();
     queue_.clear();
+    head_ = 0;
     singles_.clear();
     break_.reset();
-    Event supposed{Event::supposed, -1, cell, digit, {}};
+}
+
+void Follower::suppose(int cell, Mask digit) {
+    Event supposed{Event::supposed, -1, cell, digit, {}, {}, {}};
     strike(supposed, cell, static_cast<Mask>(~digit));
     events_.push_back(std::move(supposed));
-    if (singles_.empty()) singles_.push_back(cell);
-    std::size_t head = 0;
+}
+
+// Follows until nothing more is shown (true) or something cannot be (false).
+bool Follower::rest() {
     while (!break_) {
         if (!singles_.empty()) {
             const int single = singles_.front();
             singles_.erase(singles_.begin());
             see(single);
-        } else if (head < queue_.size()) {
-            const int unit = queue_[head++];
+        } else if (head_ < queue_.size()) {
+            const int unit = queue_[head_++];
             queued_[unit] = false;
             units_[unit].house ? run_house(unit) : run_line(unit);
         } else {
-            return std::nullopt;
+            queue_.clear();
+            head_ = 0;
+            return true;
         }
     }
-    return tell(cell, digit);
+    return false;
+}
+
+// Takes back every event from this time on.
+void Follower::undo(int time) {
+    for (int t = static_cast<int>(events_.size()) - 1; t >= time; --t) {
+        for (const auto& [cell, mask] : events_[t].removed) {
+            now_[cell] |= mask;
+            for (unsigned left = mask; left != 0; left &= left - 1) removed_at_[cell * kMostDigits + lowest(left)] = -1;
+        }
+    }
+    events_.resize(time);
+    queued_.assign(units_.size(), false);
+    queue_.clear();
+    head_ = 0;
+    singles_.clear();
+    break_.reset();
+}
+
+// Tries digits of the cells with fewest inside a supposition at rest; true if one was struck out so, which is then
+// an event, its consequences waiting.
+bool Follower::nest(int depth) {
+    const int start = static_cast<int>(events_.size());
+    std::vector<int> cells;
+    for (int cell = 0; cell < static_cast<int>(now_.size()); ++cell) {
+        if (size_of(now_[cell]) > 1) cells.push_back(cell);
+    }
+    std::ranges::stable_sort(cells, {}, [this](int cell) { return size_of(now_[cell]); });
+    std::optional<Event> best;
+    std::size_t shortest = SIZE_MAX;
+    for (const int cell : cells) {
+        // Two digits left: striking out one places the other, which is nearly always what carries on.
+        if (size_of(now_[cell]) > (best ? 2 : kNarrow)) break;
+        for (unsigned left = now_[cell]; left != 0; left &= left - 1) {
+            const Mask digit = static_cast<Mask>(left & -left);
+            suppose(cell, digit);
+            bool fine = rest();
+            while (fine && depth > 1 && nest(depth - 1)) fine = rest();
+            if (!fine) {
+                std::vector<Turn> turns = tell(start);
+                if (turns.size() < shortest) {
+                    shortest = turns.size();
+                    Event event{Event::nested, -1, cell, digit, {}, {}, std::move(turns)};
+                    for (int other = 0; other < static_cast<int>(wanted_.size()); ++other) {
+                        if (wanted_[other] != 0) event.premises.emplace_back(other, wanted_[other]);
+                    }
+                    best = std::move(event);
+                }
+            }
+            undo(start);
+        }
+    }
+    if (!best) return false;
+    const int cell = best->cell;
+    strike(*best, cell, best->digits);
+    events_.push_back(std::move(*best));
+    return true;
+}
+
+std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth, int most) {
+    begin(domains);
+    suppose(cell, digit);
+    if (singles_.empty()) singles_.push_back(cell);
+    bool fine = rest();
+    for (int nests = 0; fine && depth > 0 && nests < most && nest(depth); ++nests) fine = rest();
+    if (fine) return std::nullopt;
+    return Story{cell, digit, tell(0), 0};
+}
+
+int Follower::gain(const std::vector<Mask>& domains, int cell, Mask digits) {
+    begin(domains);
+    Event gone{Event::supposed, -1, cell, digits, {}, {}, {}};
+    strike(gone, cell, digits);
+    events_.push_back(std::move(gone));
+    rest();
+    int count = 0;
+    for (std::size_t i = 0; i < now_.size(); ++i) count += size_of(static_cast<Mask>(domains[i] & ~now_[i]));
+    return count;
 }
 
 Mask Follower::at(int cell, int time) const {
@@ -184,13 +282,14 @@ void Follower::want_line(int number, int time, const std::vector<std::pair<int, 
     for (std::size_t i = 0; i < count; ++i) want(unit.cells[i], static_cast<Mask>(~held[i]));
 }
 
-Story Follower::tell(int cell, Mask digit) {
-    Story story{cell, digit, {}};
+// Tells the contradiction backwards down to the event `start`, which supposed a digit; what is wanted of earlier
+// times is left in wanted_.
+std::vector<Turn> Follower::tell(int start) {
     wanted_.assign(base_.size(), 0);
     std::vector<int> standing(base_.size(), -1);  // when it first matters that a single stands in a cell
     const int end = static_cast<int>(events_.size());
     const Break& broke = *break_;
-    Turn last{broke.kind, broke.unit < 0 ? -1 : units_[broke.unit].primitive, broke.cell, broke.digits, {}};
+    Turn last{broke.kind, broke.unit < 0 ? -1 : units_[broke.unit].primitive, broke.cell, broke.digits, {}, {}};
     if (broke.kind == Turn::empty) {
         want(broke.cell, full_mask(n_));
     } else if (broke.kind == Turn::homeless) {
@@ -199,13 +298,14 @@ Story Follower::tell(int cell, Mask digit) {
         want_line(broke.unit, end, {});
     }
     std::vector<std::pair<int, Turn>> turns;
-    for (int time = end - 1; time > 0; --time) {
+    for (int time = end - 1; time > start; --time) {
         const Event& event = events_[time];
         std::vector<std::pair<int, Mask>> targets;
         for (const auto& [where, mask] : event.removed) {
             if (const Mask hit = wanted_[where] & mask; hit != 0) targets.emplace_back(where, hit);
         }
         if (targets.empty()) continue;
+        for (const auto& [where, hit] : targets) wanted_[where] &= static_cast<Mask>(~hit);
         if (event.kind == Event::seen) {
             want(event.cell, static_cast<Mask>(~event.digits));
             standing[event.cell] = time;
@@ -213,24 +313,30 @@ Story Follower::tell(int cell, Mask digit) {
             for (const int other : units_[event.unit].cells) {
                 if (other != event.cell) want(other, event.digits);
             }
-            turns.emplace_back(time, Turn{Turn::alone, units_[event.unit].primitive, event.cell, event.digits, {}});
+            turns.emplace_back(time, Turn{Turn::alone, units_[event.unit].primitive, event.cell, event.digits, {}, {}});
+        } else if (event.kind == Event::nested) {
+            for (const auto& [where, mask] : event.premises) want(where, mask);
+            turns.emplace_back(time, Turn{Turn::nested, -1, event.cell, event.digits, std::move(targets), event.inner});
         } else {
             want_line(event.unit, time, targets);
-            turns.emplace_back(time, Turn{Turn::line, units_[event.unit].primitive, -1, 0, std::move(targets)});
+            turns.emplace_back(time, Turn{Turn::line, units_[event.unit].primitive, -1, 0, std::move(targets), {}});
         }
     }
+    const Event& supposed = events_[start];
+    wanted_[supposed.cell] = 0;
     for (int where = 0; where < static_cast<int>(standing.size()); ++where) {
         const int time = standing[where];
-        if (time < 0 || where == cell || is_single(base_[where])) continue;
+        if (time < 0 || where == supposed.cell || is_single(base_[where])) continue;
         const auto by_house = [where](const auto& turn) { return turn.second.kind == Turn::alone && turn.second.cell == where; };
         if (std::ranges::none_of(turns, by_house)) {
-            turns.emplace_back(time, Turn{Turn::place, -1, where, events_[time].digits, {}});
+            turns.emplace_back(time, Turn{Turn::place, -1, where, events_[time].digits, {}, {}});
         }
     }
     std::ranges::stable_sort(turns, {}, [](const auto& turn) { return turn.first; });
-    for (auto& [time, turn] : turns) story.turns.push_back(std::move(turn));
-    story.turns.push_back(std::move(last));
-    return story;
+    std::vector<Turn> told;
+    for (auto& [time, turn] : turns) told.push_back(std::move(turn));
+    told.push_back(std::move(last));
+    return told;
 }
 
 }  // namespace saywhy

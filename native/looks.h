@@ -38,10 +38,11 @@ Shrunk shrink(Model& model, Question question);
 
 // One thing that is shown on the way from a supposition to its contradiction.
 struct Turn {
-    enum Kind { place, alone, line, empty, homeless, broken };
+    enum Kind { place, alone, line, empty, homeless, broken, nested };
     // place: `cell` has only `digits` left, and it matters that the digit stands there.
     // alone: in the clique `primitive`, `digits` has only `cell` left.
     // line: `primitive` strikes out `removed`.
+    // nested: supposing `digits` in `cell` as well meets a contradiction by the turns in `inner`.
     // The last turn is one of: empty (`cell` has nothing left), homeless (`digits` has no cell in the clique
     // `primitive`), broken (`primitive` has no filling).
     Kind kind;
@@ -49,13 +50,18 @@ struct Turn {
     int cell = -1;
     Mask digits = 0;
     std::vector<std::pair<int, Mask>> removed;
+    std::vector<Turn> inner;
 };
 
 struct Story {
     int cell = -1;
     Mask digit = 0;
     std::vector<Turn> turns;
+    int gain = 0;  // how many digits go in all once `digit` is struck out and single primitives are followed
 };
+
+// How many turns there are, those inside others counted too.
+int length(const std::vector<Turn>& turns);
 
 // Supposes digits and follows single primitives until something cannot be.
 //
@@ -63,31 +69,38 @@ struct Story {
 // asked one at a time, first come first served, so that near consequences come before far ones; from the
 // contradiction backwards, each turn's premises are cut down to those that it needs, and turns that nothing
 // rests on are left out. What singles strike out at sight is not a turn: a listener sees it.
+//
+// Where single primitives come to rest without a contradiction, a supposition may be tried inside: all that has
+// been removed is kept with the time of its removal, so an inner story is told down to the time at which it began
+// and what it wants of earlier times becomes the premises of one nested turn.
 class Follower {
   public:
     // Follows the first `stated` primitives of the model; those added later take no part.
     Follower(Model& model, int stated);
 
-    // The story of supposing `digit` (a mask of one) in `cell`; nothing if no contradiction is met.
-    std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit);
+    // The story of supposing `digit` (a mask of one) in `cell`, with suppositions `depth` deep inside it; nothing
+    // if no contradiction is met, or if it takes more than `most` nested turns.
+    std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int most = 2);
+
+    // How many digits go in all when these are struck out and single primitives are followed.
+    int gain(const std::vector<Mask>& domains, int cell, Mask digits);
 
     const Model& model() const { return model_; }
-
-    // The domains in which the last supposition came to rest, if it met no contradiction.
-    const std::vector<Mask>& rest() const { return now_; }
 
   private:
     struct Unit {
         int primitive;
-        const Propagator* propagator;  // none for a clique
+        const Propagator* propagator;  // none for a house
         std::vector<int> cells;
         bool house;
     };
     struct Event {
-        enum Kind { supposed, seen, alone, line } kind;
+        enum Kind { supposed, seen, alone, line, nested } kind;
         int unit, cell;
         Mask digits;
         std::vector<std::pair<int, Mask>> removed;
+        std::vector<std::pair<int, Mask>> premises;  // of a nested event
+        std::vector<Turn> inner;
     };
     struct Break {
         Turn::Kind kind;
@@ -95,14 +108,19 @@ class Follower {
         Mask digits;
     };
 
+    void begin(const std::vector<Mask>& domains);
     bool strike(Event& event, int cell, Mask digits);
     bool see(int cell);
     bool run_line(int unit);
     bool run_house(int unit);
+    bool rest();
+    void suppose(int cell, Mask digit);
+    bool nest(int depth);
+    void undo(int time);
     Mask at(int cell, int time) const;
     void want_line(int unit, int time, const std::vector<std::pair<int, Mask>>& targets);
     void want(int cell, Mask digits) { wanted_[cell] |= static_cast<Mask>(digits & base_[cell]); }
-    Story tell(int cell, Mask digit);
+    std::vector<Turn> tell(int start);
 
     Model& model_;
     int n_;
@@ -113,6 +131,7 @@ class Follower {
     std::vector<int> removed_at_;  // event by cell * 16 + digit, -1 for none
     std::vector<Event> events_;
     std::vector<int> queue_;
+    std::size_t head_ = 0;
     std::vector<bool> queued_;
     std::vector<int> singles_;
     std::optional<Break> break_;

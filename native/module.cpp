@@ -166,32 +166,39 @@ auto shrunk(Model& model, const Ids& primitives, const Masks& domains, int targe
     return std::make_pair(std::move(left.primitives), std::move(left.domains));
 }
 
-using TurnTuple = std::tuple<int, int, int, Mask, std::vector<std::pair<int, Mask>>>;
-using StoryTuple = std::tuple<int, Mask, std::vector<TurnTuple>>;
+nb::list as_list(const std::vector<Turn>& turns) {
+    nb::list told;
+    for (const Turn& turn : turns) {
+        told.append(nb::make_tuple(static_cast<int>(turn.kind), turn.primitive, turn.cell, turn.digits, turn.removed,
+                                   as_list(turn.inner)));
+    }
+    return told;
+}
 
-std::vector<StoryTuple> stories(Follower& follower, const Masks& given, std::size_t most) {
-    const Model& model = follower.model();
-    const Masks domains = checked(model, given);
+nb::list stories(Follower& follower, const Masks& given, int depth, std::size_t most) {
+    const Masks domains = checked(follower.model(), given);
     std::vector<Story> found;
     {
         const nb::gil_scoped_release free;
-        for (int cell = 0; cell < model.cells(); ++cell) {
-            if (size_of(domains[cell]) < 2) continue;
-            for (unsigned left = domains[cell]; left != 0; left &= left - 1) {
-                auto story = follower.follow(domains, cell, static_cast<Mask>(left & -left));
-                if (story) found.push_back(std::move(*story));
+        std::vector<int> cells;
+        for (int cell = 0; cell < static_cast<int>(domains.size()); ++cell) {
+            if (size_of(domains[cell]) > 1) cells.push_back(cell);
+        }
+        std::ranges::stable_sort(cells, {}, [&](int cell) { return size_of(domains[cell]); });
+        for (const int cell : cells) {
+            // Deep suppositions cost the most and are worth it only where they settle a cell, or nearly.
+            if (depth > 0 && size_of(domains[cell]) > 3) break;
+            for (unsigned left = domains[cell]; left != 0 && found.size() < most; left &= left - 1) {
+                auto story = follower.follow(domains, cell, static_cast<Mask>(left & -left), depth);
+                if (!story) continue;
+                story->gain = follower.gain(domains, cell, story->digit);
+                found.push_back(std::move(*story));
             }
         }
-        std::ranges::stable_sort(found, {}, [](const Story& story) { return story.turns.size(); });
     }
-    if (found.size() > most) found.resize(most);
-    std::vector<StoryTuple> told;
-    for (Story& story : found) {
-        std::vector<TurnTuple> turns;
-        for (Turn& turn : story.turns) {
-            turns.emplace_back(static_cast<int>(turn.kind), turn.primitive, turn.cell, turn.digits, std::move(turn.removed));
-        }
-        told.emplace_back(story.cell, story.digit, std::move(turns));
+    nb::list told;
+    for (const Story& story : found) {
+        told.append(nb::make_tuple(story.cell, story.digit, length(story.turns), story.gain, as_list(story.turns)));
     }
     return told;
 }
@@ -238,7 +245,17 @@ NB_MODULE(_native, m) {
 
     nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")
         .def(nb::init<Model&, int>(), "model"_a, "stated"_a, nb::keep_alive<1, 2>())
-        .def("stories", &stories, "domains"_a, "most"_a,
-             "Suppose each open digit: the shortest stories that end in a contradiction, as (cell, digit, turns), a "
-             "turn being (kind, primitive, cell, digits, removed).");
+        .def("gain",
+             [](Follower& self, const Masks& domains, int cell, Mask digits) {
+                 if (cell < 0 || cell >= self.model().cells()) throw std::invalid_argument("cell: a cell of the model expected");
+                 return self.gain(checked(self.model(), domains), cell, digits);
+             },
+             "domains"_a, "cell"_a, "digits"_a,
+             "Count the digits that go in all when these are struck out of the cell and single primitives are followed.")
+        .def("stories", &stories, "domains"_a, "depth"_a, "most"_a,
+             "Suppose each open digit, cells of few digits first, and give up to ``most`` stories that end in a "
+             "contradiction, suppositions ``depth`` deep inside them: (cell, digit, length, gain, turns), a turn being "
+             "(kind, primitive, cell, digits, removed, inner turns); kinds as in native/looks.h.",
+             nb::sig("def stories(self, domains: Sequence[int], depth: int, most: int) -> "
+                     "list[tuple[int, int, int, int, list[Any]]]"));
 }

@@ -120,8 +120,8 @@ class Follower:
 
     def __init__(self, model: Model, stated: int) -> None: ...
     def stories(
-        self, domains: Sequence[int], most: int
-    ) -> list[tuple[int, int, list[tuple[int, int, int, int, list[tuple[int, int]]]]]]:
+        self, domains: Sequence[int], depth: int, most: int
+    ) -> list[tuple[int, int, int, int, list[Any]]]:
         """
-        Suppose each open digit: the shortest stories that end in a contradiction, as (cell, digit, turns), a turn being (kind, primitive, cell, digits, removed).
+        Suppose each open digit, cells of few digits first, and give up to ``most`` stories that end in a contradiction, suppositions ``depth`` deep inside them: (cell, digit, length, gain, turns), a turn being (kind, primitive, cell, digits, removed, inner turns); kinds as in native/looks.h.
         """

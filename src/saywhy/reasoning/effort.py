@@ -33,6 +33,7 @@ IDEAS: dict[str, float] = {
     "swordfish": 7.5,  # three lines seen together
     "three clues": 9.0,  # three sets of options held side by side
     "jellyfish": 10.0,  # four lines seen together
+    "trial": 40.0,  # more cases than can be told: tried out, and said to be so
     "what-if": 8.0,  # a world that is not so, before its first inner step
 }
 

@@ -3,8 +3,8 @@ Making a look's reason as small as can be.
 
 From a look that shows something, premises are dropped as long as what it shows still follows: first
 primitives, then written marks, then what is seen, then digits standing (native/looks.h has the method). A
-question that is not answered in its budget of nodes keeps its premise, so a reason may be larger than need be,
-never too small.
+question that is not answered in its budget of nodes keeps its premise, so a reason may be larger than need
+be, never too small.
 """
 
 from __future__ import annotations
@@ -36,7 +36,15 @@ class Small:
     reason: Reason
 
 
-def small_reason(position: Position, look: Look, target: int | None, denied: int, kept: int = 0) -> Small:
+def small_reason(  # noqa: PLR0913 - one question, said in full
+    position: Position,
+    look: Look,
+    target: int | None,
+    denied: int,
+    kept: int = 0,
+    *,
+    nodes: int = NODES,
+) -> Small:
     """
     Give a small reason why a cell holds none of these digits.
 
@@ -47,6 +55,7 @@ def small_reason(position: Position, look: Look, target: int | None, denied: int
         denied: Mask of digits that no joint filling has in the target.
         kept: The one digit left, as a mask, where the step places it: then all others must be ruled out,
             by the look as far as it goes and by marks on the target beyond that.
+        nodes: Nodes of search for each single question.
     """
     frame = position.frame
     marked = [0] * len(position.placed)
@@ -60,7 +69,7 @@ def small_reason(position: Position, look: Look, target: int | None, denied: int
         kept,
         marked,
         position.placed,
-        NODES,
+        nodes,
     )
     helds = tuple(frame.held[number] for number in ids)
     evidence = Evidence(position, {source for held in helds for source in held.sources})

@@ -2,8 +2,8 @@
 Sweeping a puzzle: round by round, all that the easiest looks show, until every cell has its digit.
 
 A sweep only finds; no certificate is drawn up. Each round asks the families of looks in order of effort and
-takes everything from the first tier that shows anything. What is found is kept with the position in which it was
-found, so that later only what the solution rests on need be told (``trace``).
+takes everything from the first tier that shows anything. What is found is kept with the position in which it
+was found, so that later only what the solution rests on need be told (``trace``).
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subs
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find
+from saywhy.reasoning.trial import Trials
 from saywhy.reasoning.whatif import Stories
 
 Finder = Callable[[Position], Iterator[Find]]
@@ -63,6 +64,7 @@ class Sweeper:
         self.frame = frame
         clues = ClueFinder(Looks(frame))
         self.stories = Stories(clues)
+        self.trials = Trials(self.stories)
 
         def clue(family: str) -> Finder:
             return lambda position: clues.finds(position, family)
@@ -73,6 +75,9 @@ class Sweeper:
         def lines(size: int) -> Finder:
             return lambda position: fish(position, size)
 
+        def what_ifs(depth: int) -> Finder:
+            return lambda position: self.stories.finds(position, depth)
+
         #: Finders asked together, in ascending order of effort.
         self.tiers: list[list[Finder]] = [
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
@@ -80,7 +85,9 @@ class Sweeper:
             [cells(3), lines(2), clue("two clues")],
             [cells(4), lines(3), clue("clue and two houses")],
             [clue("three clues")],
-            [self.stories.finds],
+            [what_ifs(0)],
+            [what_ifs(1)],
+            [self.trials.finds],
         ]
 
     def sweep(self, start: Position, seconds: float | None = None) -> Sweep:

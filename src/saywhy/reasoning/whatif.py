@@ -3,7 +3,7 @@ What-ifs: suppose a digit, follow simple looks, meet a contradiction; told as a 
 
 The native core follows each supposition through single primitives and gives the turns on which its
 contradiction rests (native/looks.h). Here the shortest stories are drawn up as steps with certificates.
-Where no supposition fails so, one may stand inside another: at the point where the outer supposition comes to rest.
+Where no supposition fails so, one may stand inside another, at the point where the outer one comes to rest.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 from saywhy.engine import _native
 from saywhy.primitives import AllDifferent
@@ -23,12 +24,13 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import small_reason
 from saywhy.reasoning.step import Find, Reason, Step
 
-#: At most this many what-ifs are taken at once.
-STORIES = 40
+#: By depth: how many suppositions that fail are weighed against each other, and the most turns worth telling.
+WEIGHED = (1000, 6)
+LONGEST = (15, 18)
 
-PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN = range(6)
-#: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out.
-Turn = tuple[int, int, int, int, list[tuple[int, int]]]
+PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED = range(7)
+#: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out, turns inside it.
+Turn = tuple[int, int, int, int, list[tuple[int, int]], list[Any]]
 
 
 class Stories:
@@ -46,12 +48,17 @@ class Stories:
             if isinstance(held.primitive, AllDifferent) and held.cells == house.cells
         }
 
-    def finds(self, position: Position) -> Iterator[Find]:
-        """Yield the what-ifs of fewest turns that are open in a position."""
-        told = self.follower.stories(position.domains(), STORIES)
-        for cell, digit, turns in told:
-            if len(turns) > len(told[0][2]):
-                break
+    def finds(self, position: Position, depth: int) -> Iterator[Find]:
+        """Yield the what-if that strikes out most for its length, suppositions standing so deep inside it."""
+        told = [
+            (_price(length, gain), cell, digit, turns)
+            for cell, digit, length, gain, turns in self.follower.stories(
+                position.domains(), depth, WEIGHED[depth]
+            )
+            if length <= LONGEST[depth]
+        ]
+        if told:
+            _, cell, digit, turns = min(told, key=lambda story: story[:3])
             yield Find({}, {cell: digit}, partial(self._story, position, cell, digit, turns))
 
     def _look(self, primitive: int) -> Look:
@@ -75,38 +82,50 @@ class Stories:
 
     def _steps(self, here: Position, turn: Turn, later: Sequence[Turn]) -> list[Step]:
         """Give the steps of one turn; none where what it shows is seen on the board by now."""
-        kind, primitive, cell, digits, removed = turn
-        match kind:
-            case _ if kind == PLACE:
-                return [] if here.placed[cell] else [only_digit(here, cell, digits.bit_length())]
-            case _ if kind == ALONE:
-                if here.placed[cell]:
-                    return []
-                return [only_place(here, self._house[primitive], cell, digits.bit_length(), last=False)]
-            case _ if kind == LINE:
-                look = self._look(primitive)
-                steps = []
-                for where, mask in removed:
-                    gone = mask & here.domain(where)
-                    left = here.domain(where) & ~mask
-                    if not gone:
-                        continue
-                    stands = not left & (left - 1) and any(
-                        k == PLACE and c == where for k, _, c, _, _ in later
-                    )
-                    small = small_reason(here, look, where, gone, left if stands else 0)
-                    idea = self.finder.idea(small)
-                    if stands:
-                        steps.append(Step(idea, small.reason, {where: left.bit_length()}))
-                    else:
-                        steps.append(Step(idea, small.reason, removes={where: gone}))
-                return steps
-            case _:
-                return [self._end(here, turn)]
+        kind, primitive, cell, digits, removed, inner = turn
+        if kind == LINE:
+            return self._line(here, primitive, removed, later)
+        if kind == NESTED:
+            return self._nested(here, cell, digits, inner)
+        if kind not in (PLACE, ALONE):
+            return [self._end(here, turn)]
+        if here.placed[cell]:
+            return []
+        return [
+            only_digit(here, cell, digits.bit_length())
+            if kind == PLACE
+            else only_place(here, self._house[primitive], cell, digits.bit_length(), last=False)
+        ]
+
+    def _nested(self, here: Position, cell: int, digit: int, inner: Sequence[Turn]) -> list[Step]:
+        if not digit & here.domain(cell):
+            return []
+        story = self._story(here, cell, digit, inner)
+        return [replace(story, effort=effort(story, self.frame.clue_cells(story.reason)))]
+
+    def _line(
+        self, here: Position, primitive: int, removed: list[tuple[int, int]], later: Sequence[Turn]
+    ) -> list[Step]:
+        """Give the steps of what one primitive strikes out, the digit placed where that matters later."""
+        look = self._look(primitive)
+        steps = []
+        for cell, mask in removed:
+            gone = mask & here.domain(cell)
+            left = here.domain(cell) & ~mask
+            if not gone:
+                continue
+            stands = not left & (left - 1) and any(turn[0] == PLACE and turn[2] == cell for turn in later)
+            small = small_reason(here, look, cell, gone, left if stands else 0)
+            idea = self.finder.idea(small)
+            if stands:
+                steps.append(Step(idea, small.reason, {cell: left.bit_length()}))
+            else:
+                steps.append(Step(idea, small.reason, removes={cell: gone}))
+        return steps
 
     def _end(self, here: Position, turn: Turn) -> Step:
         """Give the contradiction, in the simplest form that holds by now."""
-        kind, primitive, cell, digits, _ = turn
+        kind, primitive, cell, digits, _, _ = turn
         for where, mask in enumerate(here.domains()):
             if not mask:
                 evidence = Evidence(here)
@@ -160,6 +179,11 @@ def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> St
         suppose=(cell, digit),
         story=tuple(reversed(kept)),
     )
+
+
+def _price(length: int, gain: int) -> float:
+    """Weigh a story's length against what it opens: twice as long must open eight times as much."""
+    return (8 + length**3 / 8) / gain
 
 
 def inner_steps(step: Step) -> int:

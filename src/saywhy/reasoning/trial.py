@@ -1,0 +1,59 @@
+"""
+Trials: where no look and no story is left, a digit is settled by search, and the path says so.
+
+A host would not say this on camera; it keeps the path complete and its effort honest. The cell is the one
+whose digit opens most, among those that the search settles soonest; the certificate is cut down like any
+other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.small import small_reason
+from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.whatif import Stories
+
+#: Nodes of search allowed for one cell, tried in turn.
+NODES = (60, 600, 6000, 60_000)
+#: How many of the cells that open most are tried within each.
+CELLS = 12
+
+
+class Trials:
+    """Finds trials for one frame."""
+
+    def __init__(self, stories: Stories) -> None:
+        self.frame = stories.frame
+        self.stories = stories
+        self.every = stories.finder.looks.make("trial", self.frame.stated)
+
+    def finds(self, position: Position) -> Iterator[Find]:
+        """Yield the one digit that is best settled by search; nothing if search does not settle any."""
+        domains = position.domains()
+        model = self.frame.model
+        fillings, _ = model.fillings(self.every.ids, list(self.frame.grid.cells), domains, 1, NODES[-1])
+        if not fillings:
+            return
+        solution = fillings[0]
+        empty = [cell for cell in self.frame.grid.cells if not position.placed[cell]]
+        gains = {
+            cell: self.stories.follower.gain(domains, cell, domains[cell] & ~(1 << (solution[cell] - 1)))
+            for cell in empty
+        }
+        best = sorted(empty, key=lambda cell: (-gains[cell], cell))[:CELLS]
+        for nodes in NODES:
+            for cell in best:
+                others = domains[cell] & ~(1 << (solution[cell] - 1))
+                asked = [*domains]
+                asked[cell] = others
+                if model.refutes(self.every.ids, asked, nodes) is True:
+                    yield Find({cell: solution[cell]}, {}, partial(self._step, position, cell, others, nodes))
+                    return
+
+    def _step(self, position: Position, cell: int, others: int, nodes: int) -> Step:
+        kept = position.domain(cell) & ~others
+        small = small_reason(position, self.every, cell, others, kept, nodes=2 * nodes)
+        return Step("trial", small.reason, {cell: kept.bit_length()})
