@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from saywhy.reasoning.looks import Look, Looks
@@ -48,31 +48,54 @@ class ClueFinder:
                 else:
                     yield Find({}, {cell: gone}, build)
 
-    def step(self, position: Position, look: Look, cell: int, gone: int) -> Step:
-        """Give the step of a look that strikes these digits out of a cell, its reason small."""
+    def step(self, position: Position, look: Look, cell: int, gone: int, wanted: Mapping[int, int]) -> Step:
+        """
+        Give the step of a look that strikes digits out of a cell, its reason small.
+
+        Args:
+            position: Where the look shows it.
+            look: The look.
+            cell: The cell.
+            gone: Mask of the digits that the look strikes out.
+            wanted: For each cell the digits that must go; those of this cell that went before are struck out
+                here as well if the look shows that too, so that one thought is told once.
+        """
         left = position.domain(cell) & ~gone
-        single = left if not left & (left - 1) else 0
-        small = small_reason(position, look, cell, gone, single)
-        return self._conclude(position, look, small, cell, left)
+        if not left & (left - 1):
+            small = small_reason(position, look, cell, gone, left)
+            return self._conclude(position, look, small, cell, left)
+        asked = wanted.get(cell, 0)
+        denied = asked & (gone | ~position.domain(cell)) or gone
+        if denied & ~gone:
+            domains = position.domains()
+            domains[cell] = denied
+            if position.frame.model.refutes(look.ids, domains, NODES) is not True:
+                denied &= gone
+        small = small_reason(position, look, cell, denied)
+        return self._conclude(position, look, small, cell, position.frame.full & ~denied)
 
     def _conclude(self, position: Position, look: Look, small: Small, target: int, left: int) -> Step:
-        """Draw from a small reason, which leaves the target these digits, all that follows from it."""
+        """
+        Draw from a small reason, which leaves the target these digits at most, all that follows from it.
+
+        A digit that a cell's own marks rule out is no part of the conclusion.
+        """
         frame = position.frame
+        placing = not left & (left - 1)
         domains = list(small.domains)
-        single = not left & (left - 1)
-        if not single:
+        if not placing:
             domains[target] = frame.full
         after, _ = frame.model.shows([held.id for held in small.helds], domains, NODES)
+        after[target] &= left
         places: dict[int, int] = {}
         removes: dict[int, int] = {}
         for cell in look.cells:
-            shown = after[cell] & (left if cell == target else frame.full)
-            gone = position.domain(cell) & ~shown
-            if not gone:
+            gone = domains[cell] & ~after[cell]
+            if position.placed[cell] or not gone:
                 continue
-            if not shown & (shown - 1) and (single or cell != target):
-                places[cell] = shown.bit_length()
-            else:
+            if not after[cell] & (after[cell] - 1) and (placing or cell != target):
+                places[cell] = after[cell].bit_length()
+            elif gone & position.domain(cell) or cell == target:
                 removes[cell] = gone
         return Step(self.idea(small), small.reason, places, removes)
 

@@ -7,7 +7,7 @@ trade's techniques are looks that have a name; what they share is ``Evidence``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from itertools import combinations
@@ -36,9 +36,13 @@ def only_places(position: Position) -> Iterator[Find]:
             if position.placed[cell]:
                 continue
             last = empty == 1
-            yield Find(
-                {cell: place + 1}, {}, partial(only_place, position, index, cell, place + 1, last=last)
-            )
+            yield Find({cell: place + 1}, {}, partial(_only_place, position, (index, cell, place + 1), last))
+
+
+def _only_place(
+    position: Position, where: tuple[int, int, int], last: bool, _wanted: Mapping[int, int]
+) -> Step:
+    return only_place(position, *where, last=last)
 
 
 def only_place(position: Position, index: int, cell: int, digit: int, *, last: bool) -> Step:
@@ -61,7 +65,11 @@ def only_digits(position: Position) -> Iterator[Find]:
     for cell, mask in enumerate(position.domains()):
         if position.placed[cell] or mask & (mask - 1) or not mask:
             continue
-        yield Find({cell: mask.bit_length()}, {}, partial(only_digit, position, cell, mask.bit_length()))
+        yield Find({cell: mask.bit_length()}, {}, partial(_only_digit, position, cell, mask.bit_length()))
+
+
+def _only_digit(position: Position, cell: int, digit: int, _wanted: Mapping[int, int]) -> Step:
+    return only_digit(position, cell, digit)
 
 
 def only_digit(position: Position, cell: int, digit: int) -> Step:
@@ -98,7 +106,7 @@ def locked(position: Position) -> Iterator[Find]:
 def _removal(position: Position, absent: dict[int, int], sources: list[Source], bare: Step) -> Find:
     """Give the find of a bare step (no certificate yet) that rests on digits being absent from cells."""
 
-    def build() -> Step:
+    def build(_wanted: Mapping[int, int]) -> Step:
         evidence = Evidence(position, sources)
         for cell, mask in absent.items():
             evidence.need(cell, mask)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -76,12 +76,13 @@ class Find:
     Attributes:
         places: Digits it places, by cell.
         removes: Masks of digits it strikes out, by cell.
-        build: Gives the step.
+        build: Gives the step that strikes out as much as is wanted, told as a mask for each cell. It may
+            strike out more where that follows, and digits that were gone before where these follow too.
     """
 
     places: dict[int, int]
     removes: dict[int, int]
-    build: Callable[[], Step]
+    build: Callable[[Mapping[int, int]], Step]
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ rests on is never told.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from saywhy.reasoning.effort import FAR, effort
@@ -25,8 +25,6 @@ class Trace:
 
     def __init__(self, frame: Frame, sweep: Sweep) -> None:
         self.frame, self.sweep = frame, sweep
-        self._steps: list[list[Step]] = [[] for _ in sweep.rounds]
-        self._built: dict[int, Step] = {}
         self._removed = [_givers(frame, found) for found in sweep.rounds]
         self._placed = [_placers(found) for found in sweep.rounds]
         #: The round in which each candidate went by a written mark, and each cell got its digit.
@@ -36,54 +34,74 @@ class Trace:
             for candidate in self._removed[number]:
                 self._gone_in.setdefault(candidate, number)
             for cell in self._placed[number]:
-                if not found.before.placed[cell] and cell not in self._stood_in:
-                    self._stood_in[cell] = number
+                if not found.before.placed[cell]:
+                    self._stood_in.setdefault(cell, number)
+        #: What is still to be shown: for each round, digits that must stand and masks that must be gone.
+        self._stand: list[set[int]] = [set() for _ in sweep.rounds]
+        self._gone: list[dict[int, int]] = [{} for _ in sweep.rounds]
 
     def steps(self) -> list[Step]:
-        """Give the needed steps, round by round."""
-        marks: list[set[int]] = [set() for _ in self.sweep.rounds]
-        digits: list[set[int]] = [set() for _ in self.sweep.rounds]
-
-        def want(step: Step, number: int) -> None:
-            for cell, mask in step.reason.facts.items():
-                if self.sweep.rounds[number].before.placed[cell]:
-                    if cell in self._stood_in:
-                        digits[self._stood_in[cell]].add(cell)
-                    continue
-                for place in bits(self.frame.full & ~mask):
-                    candidate = cell * self.frame.n + place
-                    if candidate in self._gone_in:
-                        marks[self._gone_in[candidate]].add(candidate)
-
+        """Give the needed steps, last ones first."""
+        told: list[Step] = []
         for cell, number in self._stood_in.items():
-            digits[number].add(cell)
+            self._stand[number].add(cell)
         for number in range(len(self.sweep.rounds) - 1, -1, -1):
-            for cell in sorted(digits[number]):
-                want(self._tell(number, self._placed[number][cell]), number)
-            while True:
-                given = 0
-                for step in self._steps[number]:
-                    for cell, mask in step.struck(self.frame.full).items():
-                        given |= mask << (cell * self.frame.n)
-                missing = [c for c in sorted(marks[number]) if not given >> c & 1]
-                if not missing:
-                    break
-                want(self._tell(number, self._removed[number][missing[0]]), number)
-        return [step for steps in self._steps for step in steps]
+            while self._stand[number]:
+                cell = min(self._stand[number])
+                told.append(self._tell(number, self._placed[number][cell]))
+            while any(self._gone[number].values()):
+                cell, mask = next((cell, mask) for cell, mask in self._gone[number].items() if mask)
+                candidate = cell * self.frame.n + mask.bit_length() - 1
+                told.append(self._tell(number, self._removed[number][candidate]))
+        return _trimmed(told, self.frame.full)
+
+    def _want(self, step: Step, number: int) -> None:
+        """Ask for all that a step of this round relies on."""
+        before = self.sweep.rounds[number].before
+        for cell, mask in step.reason.facts.items():
+            if before.placed[cell]:
+                if cell in self._stood_in:
+                    self._stand[self._stood_in[cell]].add(cell)
+                continue
+            for place in bits(self.frame.full & ~mask):
+                round_ = self._gone_in.get(cell * self.frame.n + place)
+                if round_ is not None:
+                    self._gone[round_][cell] = self._gone[round_].get(cell, 0) | 1 << place
 
     def _tell(self, number: int, finds: Sequence[Find]) -> Step:
-        """Draw up the least effort among rival finds and keep it for its round."""
-        step = min((self._build(find) for find in finds[:RIVALS]), key=lambda step: step.effort)
-        if step not in self._steps[number]:
-            self._steps[number].append(step)
+        """Draw up the least effort among rival finds, note what it shows and ask for what it relies on."""
+        wanted: dict[int, int] = {}
+        for gone in self._gone[: number + 1]:
+            for cell, mask in gone.items():
+                wanted[cell] = wanted.get(cell, 0) | mask
+        step = min((self._build(find, wanted) for find in finds[:RIVALS]), key=lambda step: step.effort)
+        struck = step.struck(self.frame.full)
+        for cell in step.places:
+            self._stand[number].discard(cell)
+        for gone in self._gone[: number + 1]:
+            for cell, mask in struck.items():
+                if cell in gone:
+                    gone[cell] &= ~mask
+        self._want(step, number)
         return step
 
-    def _build(self, find: Find) -> Step:
-        if id(find) not in self._built:
-            step = find.build()
-            weighed = effort(step, self.frame.clue_cells(step.reason))
-            self._built[id(find)] = replace(step, effort=weighed)
-        return self._built[id(find)]
+    def _build(self, find: Find, wanted: dict[int, int]) -> Step:
+        step = find.build(wanted)
+        return replace(step, effort=effort(step, self.frame.clue_cells(step.reason)))
+
+
+def _trimmed(steps: Sequence[Step], full: int) -> list[Step]:
+    """Leave out of each step's conclusion the cells that no other step relies on."""
+    wanted: dict[int, int] = {}
+    for step in steps:
+        for cell, mask in step.reason.facts.items():
+            wanted[cell] = wanted.get(cell, 0) | full & ~mask
+    return [
+        replace(step, removes={c: mask for c, mask in step.removes.items() if mask & wanted.get(c, 0)})
+        if step.removes
+        else step
+        for step in steps
+    ]
 
 
 def _givers(frame: Frame, found: Round) -> dict[int, list[Find]]:
@@ -112,34 +130,104 @@ def in_order(frame: Frame, steps: Sequence[Step]) -> tuple[list[Step], list[int]
     """
     Put steps in an order in which each rests on earlier ones alone.
 
-    Of the steps that are ready the one of least effort comes next, near the last digit placed before far.
+    The next digit placed is the one for which least effort is still to be told, near the last one before
+    far; what it rests on is told right before it, easiest first.
 
     Returns:
         The steps, and for each how many were ready that take no more effort, itself included.
     """
-    full = frame.full
-    left = list(steps)
-    known = [full if not given else 1 << (given - 1) for given in frame.puzzle.givens]
-    ordered: list[Step] = []
-    openings: list[int] = []
-    last: int | None = None
+    order = _Order(frame, steps)
+    while order.left:
+        for index in order.towards_next_digit():
+            order.take(index)
+    return [steps[index] for index in order.taken], order.openings
 
-    def ready(step: Step) -> bool:
+
+class _Order:
+    def __init__(self, frame: Frame, steps: Sequence[Step]) -> None:
+        self.frame, self.steps = frame, steps
+        self.left = set(range(len(steps)))
+        self.taken: list[int] = []
+        self.openings: list[int] = []
+        self._known = [frame.full if not given else 1 << (given - 1) for given in frame.puzzle.givens]
+        self._last: int | None = None
+        self._rests = self._closures()
+
+    def _closures(self) -> list[int]:
+        """For each step the set of steps it rests on in the end, as a bit set."""
+        full = self.frame.full
+        gives: dict[int, list[tuple[int, int]]] = {}
+        for index, step in enumerate(self.steps):
+            for cell, mask in step.struck(full).items():
+                gives.setdefault(cell, []).append((index, mask))
+        known = list(self._known)
+        closures = [0] * len(self.steps)
+        left = list(range(len(self.steps)))
+        shown: list[tuple[int, int, int]] = []  # cell, digits newly gone, step
+        while left:
+            ready = [i for i in left if self._ready(self.steps[i], known)]
+            for index in ready:
+                closure = 0
+                for cell, mask in self.steps[index].reason.facts.items():
+                    needed = full & ~mask
+                    for where, gone, by in shown:
+                        if where == cell and gone & needed:
+                            closure |= closures[by] | 1 << by
+                closures[index] = closure
+            for index in ready:
+                for cell, mask in self.steps[index].struck(full).items():
+                    if known[cell] & mask:
+                        shown.append((cell, known[cell] & mask, index))
+                        known[cell] &= ~mask
+            taken = set(ready)
+            left = [index for index in left if index not in taken]
+            assert ready, "every step rests on steps that are told"
+        return closures
+
+    @staticmethod
+    def _ready(step: Step, known: Sequence[int]) -> bool:
         return all(not known[cell] & ~mask for cell, mask in step.reason.facts.items())
 
-    def cost(step: Step) -> float:
-        if last is None:
-            return step.effort
-        return step.effort + FAR * frame.distance(last, next(iter({**step.places, **step.removes})))
+    def towards_next_digit(self) -> list[int]:
+        """Give the steps up to the next digit, in order; all that are left where none places a digit."""
+        untold = sum(1 << index for index in self.left)
+        best: tuple[float, int] | None = None
+        for index in self.left:
+            step = self.steps[index]
+            if not step.places:
+                continue
+            cost = step.effort + sum(self.steps[i].effort for i in bits(self._rests[index] & untold))
+            if self._last is not None:
+                cost += FAR * self.frame.distance(self._last, next(iter(step.places)))
+            if best is None or (cost, index) < best:
+                best = cost, index
+        if best is None:
+            return self._sorted(self.left)
+        return self._sorted([*bits(self._rests[best[1]] & untold), best[1]])
 
-    while left:
-        able = [step for step in left if ready(step)]
-        step = min(able, key=cost)
-        openings.append(sum(other.effort <= step.effort + 1e-9 for other in able))
-        ordered.append(step)
-        left.remove(step)
-        for cell, mask in step.struck(full).items():
-            known[cell] &= ~mask
+    def _sorted(self, indexes: Collection[int]) -> list[int]:
+        """Order steps so that each rests on earlier ones, easiest first."""
+        waiting, ordered = set(indexes), []
+        while waiting:
+            held = sum(1 << index for index in waiting)
+            ready = [index for index in waiting if not self._rests[index] & held]
+            chosen = min(ready, key=lambda index: (self.steps[index].effort, index))
+            ordered.append(chosen)
+            waiting.remove(chosen)
+        return ordered
+
+    def take(self, index: int) -> None:
+        """Take a step, counting what was ready beside it."""
+        step = self.steps[index]
+        beside = [
+            other
+            for other in self.left
+            if self.steps[other].effort <= step.effort + 1e-9 and self._ready(self.steps[other], self._known)
+        ]
+        self.openings.append(len(beside))
+        self.taken.append(index)
+        self.left.remove(index)
+        for cell, mask in step.struck(self.frame.full).items():
+            self._known[cell] &= ~mask
         if step.places:
-            last = next(iter(step.places))
-    return ordered, openings
+            self._last = next(iter(step.places))

@@ -8,7 +8,7 @@ other.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from saywhy.reasoning.position import Position
@@ -53,7 +53,9 @@ class Trials:
                     yield Find({cell: solution[cell]}, {}, partial(self._step, position, cell, others, nodes))
                     return
 
-    def _step(self, position: Position, cell: int, others: int, nodes: int) -> Step:
+    def _step(
+        self, position: Position, cell: int, others: int, nodes: int, _wanted: Mapping[int, int]
+    ) -> Step:
         kept = position.domain(cell) & ~others
         small = small_reason(position, self.every, cell, others, kept, nodes=2 * nodes)
         return Step("trial", small.reason, {cell: kept.bit_length()})

@@ -8,7 +8,7 @@ Where no supposition fails so, one may stand inside another, at the point where 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -59,7 +59,12 @@ class Stories:
         ]
         if told:
             _, cell, digit, turns = min(told, key=lambda story: story[:3])
-            yield Find({}, {cell: digit}, partial(self._story, position, cell, digit, turns))
+            yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
+
+    def _wanted_story(
+        self, position: Position, cell: int, digit: int, turns: Sequence[Turn], _wanted: Mapping[int, int]
+    ) -> Step:
+        return self._story(position, cell, digit, turns)
 
     def _look(self, primitive: int) -> Look:
         if primitive not in self._looks:
