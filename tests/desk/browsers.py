@@ -34,6 +34,11 @@ class Window:
     page: Page
     wrong: list[str] = field(default_factory=list)
 
+    def hear(self, kind: str, text: str) -> None:
+        """Take note of an error; a refusal of the desk, which the browser tells too, is none."""
+        if kind == "error" and "the server responded with a status of 4" not in text:
+            self.wrong.append(text)
+
 
 @contextmanager
 def window(
@@ -51,7 +56,7 @@ def window(
     page = context.new_page()
     held = Window(page)
     page.on("pageerror", lambda error: held.wrong.append(str(error)))
-    page.on("console", lambda message: held.wrong.append(message.text) if message.type == "error" else None)
+    page.on("console", lambda message: held.hear(message.type, message.text))
     page.goto(address)
     yield held
     context.close()

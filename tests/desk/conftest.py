@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 from starlette.testclient import TestClient
 
 from saywhy.desk.app import desk_app
 from saywhy.desk.store import Store
+from tests.desk.browsers import chromium
 from tests.desk.desks import KEY, PORT, ROOT, Program, harbour, written
 
 
@@ -36,8 +38,15 @@ def host(stranger: TestClient) -> TestClient:
     return stranger
 
 
-@pytest.fixture
-def program(tmp_path: Path) -> Iterator[Program]:
-    """A desk of its own with one puzzle on it."""
-    with Program(tmp_path / "program", (written(tmp_path, harbour()),)) as running:
+@pytest.fixture(scope="module")
+def program(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Program]:
+    """A desk of its own with one puzzle on it, for all tests of a module."""
+    folder = tmp_path_factory.mktemp("desk")
+    with Program(folder / "kept", (written(folder, harbour()),)) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
         yield running

@@ -15,14 +15,8 @@ from saywhy.engine import prove
 from saywhy.files import puzzle_id
 from saywhy.recording import read
 from saywhy.recording.acts import AnyAct, Marker, Place
-from tests.desk.browsers import chromium, window
+from tests.desk.browsers import window
 from tests.desk.desks import Program, harbour, written
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

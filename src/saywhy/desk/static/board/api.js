@@ -127,7 +127,9 @@ export function createBoard(host, printed, wiring) {
   const pointing = {
     /** @param {number} cell @param {boolean} more @param {[number, number]} spot */
     down(cell, more, spot) {
+      pointed = true;
       view.cells[cell]?.focus({ preventScroll: true });
+      pointed = false;
       drawing = !wiring.pressed?.(cell, spot);
       if (drawing) show(more || adding ? transitions.toggle(state, cell) : transitions.select(state, cell));
     },
@@ -143,6 +145,13 @@ export function createBoard(host, printed, wiring) {
     },
   };
   let adding = false;
+  let pointed = false;
+
+  /** A cell got the keyboard some other way, as from a screen reader: it becomes the one that keys go to. @param {FocusEvent} event */
+  const focused = (event) => {
+    const cell = event.target instanceof HTMLElement ? Number(event.target.dataset.cell ?? -1) : -1;
+    if (!pointed && cell >= 0 && cell !== state.focus) show(transitions.select(state, cell));
+  };
 
   /** @param {Printed} next */
   const build = (next) => {
@@ -154,6 +163,7 @@ export function createBoard(host, printed, wiring) {
       bindKeyboard(view.grid, wiring.keys ?? [], { figure, press }),
       bindPointer(view.grid, size, pointing),
     ];
+    view.grid.addEventListener("focusin", focused);
     view.show(state, null);
     if (held) view.cells[state.focus]?.focus({ preventScroll: true });
   };

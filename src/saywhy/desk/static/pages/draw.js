@@ -16,6 +16,9 @@ import { VERDICTS, inTime } from "#app/pages/verdict.js";
 /** @typedef {import("#app/draw/tools.js").Rule} Rule */
 /** @typedef {import("#app/dom.js").Problem} Problem */
 
+/** Room beside the grid for places to press, in cell widths. */
+const BESIDE = 0.8;
+
 const given = facts();
 /** @type {Map<string, Rule>} */
 const rules = new Map(given.rules.map((/** @type {Rule} */ rule) => [rule.name, rule]));
@@ -24,6 +27,7 @@ let key = given.key;
 /** @type {Draft} */
 let draft = given.draft;
 let picture = given.picture;
+let frame = { size: picture.size, unit: picture.unit, margins: picture.margins };
 let savedDraft = draft;
 /** @type {Draft[]} */
 let past = [];
@@ -165,9 +169,9 @@ function hear(message) {
   if ("problems" in message) {
     problems = message.problems;
     if (message.picture) {
-      const same = message.picture.svg === picture.svg;
+      const same = message.picture.svg === picture.svg && message.picture.size === picture.size;
       picture = message.picture;
-      if (!same || board.state.size !== picture.size) board.print(printedOf(picture));
+      if (!same) print();
       board.pose({ digits: new Array(picture.size ** 2).fill(0) });
     }
     showProblems();
@@ -184,6 +188,15 @@ function hear(message) {
     button("where").hidden = !["many", "none"].includes(message.verdict.verdict);
   }
   if (message.where) lightWhere(message.where.cells, message.where.words);
+}
+
+/** Show the printed picture, with room beside the grid while a tool writes there. */
+function print() {
+  const least = ["outside", "diagonal"].includes(rule()?.form ?? "") ? BESIDE : 0;
+  const { above, right, below, left } = picture.margins;
+  const wide = (/** @type {number} */ margin) => Math.max(margin, least);
+  frame = { size: picture.size, unit: picture.unit, margins: { above: wide(above), right: wide(right), below: wide(below), left: wide(left) } };
+  board.print({ ...printedOf(picture), ...frame });
 }
 
 /** @param {readonly number[]} cells @param {readonly string[]} words */
@@ -215,7 +228,7 @@ const sentence = (what) => `${what[0]?.toUpperCase()}${what.slice(1)}.`;
 /** Draw what is not yet printed: the selection in its order, clues that are not finished, region numbers. */
 let lit = /** @type {number | null} */ (null);
 function sketch() {
-  const at = geometry({ size: picture.size, unit: picture.unit, margins: picture.margins });
+  const at = geometry(frame);
   const overlay = board.overlay;
   overlay.replaceChildren();
   if (picture.size !== draft.size) return;
@@ -249,18 +262,17 @@ function showBeside() {
   const form = rule()?.form;
   if (form !== "outside" && form !== "diagonal") {
     host.replaceChildren();
-    document.body.classList.remove("with-beside");
     return;
   }
-  const at = geometry({ size: picture.size, unit: picture.unit, margins: picture.margins });
-  const frame = find("board", HTMLElement).getBoundingClientRect();
+  const at = geometry(frame);
+  const inner = find("board", HTMLElement).getBoundingClientRect();
   const outer = host.getBoundingClientRect();
-  const scale = frame.width / at.width;
+  const scale = inner.width / at.width;
   host.replaceChildren(
     ...places(draft.size, form === "diagonal").map((place) => {
       const made = el("button", { type: "button", "aria-label": `${rule()?.title}, ${place.label}` }, "+");
-      made.style.left = `${frame.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
-      made.style.top = `${frame.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
+      made.style.left = `${inner.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
+      made.style.top = `${inner.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
       made.addEventListener("click", () => {
         const held = rule();
         if (held) edit(tools.toggled(draft, held, place.cells));
@@ -373,6 +385,7 @@ for (const box of ticks) {
 }
 toolBox.addEventListener("change", () => {
   groups = [];
+  print();
   showTool();
 });
 button("add").addEventListener("click", () => {

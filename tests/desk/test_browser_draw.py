@@ -1,0 +1,216 @@
+"""A double-arrow puzzle drawn from nothing, checked, saved and rehearsed, in a real browser."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from saywhy.engine import prove
+from saywhy.files import read
+from saywhy.puzzle import Clue
+from tests.desk.browsers import window
+from tests.desk.desks import Program, harbour
+
+
+@pytest.fixture
+def page(browser: Browser, program: Program) -> Iterator[Page]:
+    """The drawing page with a new puzzle; anything that goes wrong on it fails the test."""
+    with window(browser, program.address) as held:
+        held.page.goto(f"{program.root}/draw")
+        expect(held.page.locator("#verdict")).to_have_text("More than one solution")
+        yield held.page
+        assert held.wrong == []
+
+
+def spot(page: Page, cell: int, across: float = 0.5, down: float = 0.5) -> tuple[float, float]:
+    box = page.locator(f"[data-cell='{cell}']").bounding_box()
+    assert box is not None
+    return box["x"] + across * box["width"], box["y"] + down * box["height"]
+
+
+def stroke(page: Page, cells: list[int]) -> None:
+    """Draw through cells with the pointer."""
+    page.mouse.move(*spot(page, cells[0]))
+    page.mouse.down()
+    for cell in cells[1:]:
+        page.mouse.move(*spot(page, cell), steps=4)
+    page.mouse.up()
+
+
+def clues(page: Page) -> list[str]:
+    return [" ".join(text.split()) for text in page.locator("#clues li").all_inner_texts()]
+
+
+def test_a_double_arrow_puzzle_is_drawn_from_nothing_checked_and_rehearsed(
+    page: Page, tmp_path: Path
+) -> None:
+    page.locator("#size").select_option("4")
+    expect(page.locator("[role=gridcell]")).to_have_count(16)
+    page.locator("#title").fill("Harbour lights")
+    page.locator("#setter").fill("gulls")
+    # By pointer: the arrow in one stroke.
+    page.locator("#tool").select_option("double-arrow")
+    stroke(page, [3, 6, 10, 15])
+    assert clues(page) == ["Double arrow r1c4 r2c3 r3c3 r4c4 Remove"]
+    expect(page.locator("#verdict")).to_have_text("More than one solution")
+    page.locator("#where").click()
+    expect(page.locator("#where-words li").first).to_contain_text("Two solutions differ in")
+    expect(page.locator(".mark-border.result")).to_have_count(1)
+    # By keyboard: the givens.
+    page.locator("#tool").select_option("givens")
+    page.locator("[data-cell='0']").focus()
+    for key in ("1", "ArrowRight", "ArrowRight", "3", "ArrowDown", "ArrowRight", "2", "Home", "3"):
+        page.keyboard.press(key)
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    assert page.locator(".mark-border.result").count() == 0
+    page.keyboard.press("Control+s")
+    page.locator("#saved a", has_text="Fit to air?").wait_for()
+    saved = page.url.rpartition("/")[2]
+    root = page.url.partition("/draw")[0]
+    with page.expect_download() as loading:
+        page.goto(f"{root}/draw/{saved}")
+        page.get_by_role("link", name="Export as saved").click()
+    loading.value.save_as(tmp_path / "puzzle.toml")
+    assert read(tmp_path / "puzzle.toml") == [harbour()]
+
+    _check(page, root, saved)
+    _rehearse(page, root, saved)
+
+
+def _check(page: Page, root: str, saved: str) -> None:
+    page.goto(f"{root}/fit/{saved}")
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    expect(page.locator("#effort dd").first).not_to_have_text("")
+    before = page.locator("main").inner_text()
+    assert "r1c" not in before
+    page.locator("#reveal").click()
+    expect(page.locator("#path li").first).to_be_visible()
+
+
+def _rehearse(page: Page, root: str, saved: str) -> None:
+    page.goto(f"{root}/rehearse/{saved}")
+    assert page.locator("#talk").is_hidden()
+    page.locator("#reveal").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#beat-head")).to_contain_text("Beat 1 of")
+    expect(page.locator("[data-now]")).to_have_count(1)
+    assert page.locator(".layer-marks *, .layer-washes *").count() > 0
+    steps = int(page.locator("#of").inner_text().rpartition(" ")[2])
+    for _ in range(steps - 1):
+        page.keyboard.press("n")
+    solution = prove(harbour()).solution
+    assert solution is not None
+    labels = [str(cell.get_attribute("aria-label")) for cell in page.locator("[role=gridcell]").all()]
+    shown = [int(label.split(", ")[2].removeprefix("given ")) for label in labels]
+    assert shown == list(solution)
+    page.keyboard.press("Control+Home")
+    page.keyboard.press("Enter")
+    expect(page.locator("#why")).to_have_text("The 1 is given.")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(page.locator("#why")).to_contain_text("r1c2")
+    page.keyboard.press("b")
+    expect(page.locator("#of")).to_have_text(f"step {steps - 1} of {steps}")
+
+
+def test_every_form_of_rule_has_its_own_way_of_drawing(page: Page) -> None:
+    def tool(name: str) -> None:
+        page.locator("#tool").select_option(name)
+
+    def press(cell: int, across: float = 0.5, down: float = 0.5) -> None:
+        page.mouse.click(*spot(page, cell, across, down))
+
+    tool("odd")
+    press(0)
+    tool("white-dot")
+    press(10, 0.95, 0.5)
+    tool("quadruple")
+    press(30, 0.95, 0.95)
+    page.locator("#clues input").last.fill("1 2")
+    tool("killer-cage")
+    stroke(page, [60, 61, 70])
+    page.keyboard.press("Enter")
+    page.locator("#clues input").last.fill("15")
+    tool("sandwich")
+    page.get_by_role("button", name="Sandwich, row 4 from the left", exact=True).click()
+    page.keyboard.type("8")
+    tool("little-killer")
+    page.get_by_role("button", name="from above at c3, down to the right").click()
+    page.keyboard.type("30")
+    tool("clone")
+    stroke(page, [72, 73])
+    page.locator("#add").click()
+    stroke(page, [79, 80])
+    page.keyboard.press("Enter")
+    page.locator("#group").click()
+    tool("thermometer")
+    page.locator("[data-cell='40']").focus()
+    for key in ("ArrowUp", "Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
+        page.keyboard.press(key)
+    page.get_by_label("Anti-knight").check()
+    expect(page.locator("#verdict")).not_to_contain_text("not")
+    assert [text.replace(" Remove", "") for text in clues(page)] == [
+        "Odd r1c1",
+        "White dot r2c2 r2c3",
+        "Quadruple r4c4 r4c5 r5c4 r5c5",
+        "Killer cage r7c7 r7c8 r8c8",
+        "Sandwich r4c1 … r4c9, 9 cells",
+        "Little killer r1c3 … r7c9, 7 cells",
+        "Clone 2 groups",
+        "Thermometer r4c5 r4c6 r4c7",
+    ]
+    assert page.locator(".layer-printed [data-clue]").count() > 0
+    for _ in range(2):
+        page.locator("#undo").click()
+    expect(page.locator("#clues li")).to_have_count(7)
+    page.locator("#redo").click()
+    expect(page.locator("#clues li")).to_have_count(8)
+
+
+def test_an_unfinished_clue_says_what_it_needs(page: Page) -> None:
+    page.locator("#tool").select_option("skyscraper")
+    page.get_by_role("button", name="Skyscraper, column 1 from above", exact=True).click()
+    expect(page.locator("#verdict")).to_have_text("One clue is not finished")
+    expect(page.locator("#clues .wrong")).to_contain_text("needs value")
+    page.keyboard.type("9")
+    expect(page.locator("#verdict")).to_have_text("More than one solution")
+    expect(page.locator("#clues .wrong")).to_have_text("")
+
+
+def test_a_file_can_be_pasted_and_a_bad_one_is_told(page: Page) -> None:
+    from saywhy.files import write
+
+    page.locator("#pasted").fill(write(harbour()).replace("r1c4", "r9c9"))
+    page.locator("#take").click()
+    expect(page.locator("#told")).to_contain_text("off the grid")
+    page.locator("#pasted").fill(write(harbour()))
+    page.locator("#take").click()
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    assert page.locator("#title").input_value() == "Harbour lights"
+    assert harbour().clues == (Clue("double-arrow", (3, 6, 10, 15)),)
+
+
+def test_a_drawing_that_was_not_saved_outlives_its_page(page: Page) -> None:
+    page.locator("[data-cell='0']").focus()
+    page.keyboard.press("7")
+    expect(page.locator(".given")).to_have_count(1)
+    again = page.context.new_page()
+    again.goto(page.url)
+    again.get_by_role("button", name="Take it up").click()
+    expect(again.locator(".given")).to_have_count(1)
+
+
+def test_regions_are_painted(page: Page) -> None:
+    page.locator("#size").select_option("4")
+    page.locator("#regions").select_option("own")
+    expect(page.locator(".layer-overlay text")).to_have_count(16)
+    stroke(page, [1, 1])
+    page.keyboard.press("2")
+    expect(page.locator("#verdict")).to_have_text("Not a puzzle yet")
+    expect(page.locator("#verdict-words")).to_contain_text("cells and needs 4")
+    page.mouse.click(*spot(page, 6))
+    page.keyboard.press("1")
+    expect(page.locator("#verdict")).to_have_text("More than one solution")
