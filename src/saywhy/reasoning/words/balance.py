@@ -28,8 +28,8 @@ class Balance:
 
     def __init__(self, scene: Scene, source: Source, linear: Linear) -> None:
         self.scene, self.source, self.linear = scene, source, linear
-        self.clue = scene.clue(source)
-        order = {cell: place for place, cell in enumerate(self.clue.scope)}
+        self.look = scene.clue(source).scope if source.kind == "clue" else tuple(linear.cells)
+        order = {cell: place for place, cell in enumerate(self.look)}
         cells = sorted(
             zip(linear.cells, linear.coefficients, strict=True), key=lambda item: order.get(item[0], 99)
         )
@@ -69,6 +69,26 @@ class Balance:
         """By how much the open plus cells exceed the open minus cells."""
         return self.total - sum(self.standing(self.plus)) + sum(self.standing(self.minus))
 
+    @property
+    def lead(self) -> Phrase:
+        """What must be said before the sum is spoken of at all; nothing for a clue's own."""
+        return ()
+
+    @property
+    def noun(self) -> str:
+        """What the clue is called."""
+        return self.scene.clue(self.source).phrases.noun
+
+    @property
+    def across(self) -> str:
+        """Where the partner of one of two open cells stands: "across the X", "in the 7 cage"."""
+        phrases = self.scene.clue(self.source).phrases
+        if phrases.across:
+            return phrases.across
+        if "cage" in phrases.noun:
+            return f"in the {phrases.noun}" if not self.standing(self.plus) else "with it"
+        return "beside it"
+
     @cached_property
     def cells(self) -> Cells:
         """The open cells."""
@@ -78,7 +98,7 @@ class Balance:
 
     def name(self, cells: Sequence[int], role: Role = "look", which: str = "this") -> Ref:
         """Name some of its cells, by their part in the clue where they fill one."""
-        return self.scene.names.within(self.clue, cells, role, which)
+        return self.scene.names.within(self.scene.clue(self.source), cells, role, which)
 
     def side(self, cells: Sequence[int]) -> Ref:
         """Name one whole side: the circle, the line, the cage."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from saywhy.reasoning.words import grammar, linear, own, relations, sets, shared, story
+from saywhy.reasoning.words import derived, grammar, linear, own, relations, sets, shared, story
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
@@ -16,6 +16,13 @@ def plans(scene: Scene) -> Iterator[Plan]:
     found = False
     if not scene.clue_sources:
         for plan in sets.plans(scene):
+            found = True
+            yield plan
+    if scene.step.idea == "trial":
+        yield tried(scene)
+        return
+    if scene.step.idea == "derived sum":
+        for plan in derived.plans(scene):
             found = True
             yield plan
     if len(scene.clue_sources) == 1:
@@ -37,6 +44,14 @@ def plans(scene: Scene) -> Iterator[Plan]:
         yield plan
     if not found:
         yield fallback(scene)
+
+
+def tried(scene: Scene) -> Plan:
+    """Say honestly that a digit was found by trying all others."""
+    ends = conclusion(scene, scene.results)
+    cells = tuple(sorted(scene.results))
+    first = say("no short reason shows itself here, so every other digit is tried, and each one fails")
+    return Plan((first, say("so {}", ends)), say("By trying all others, {}.", ends), cells, kind="trial")
 
 
 def fallback(scene: Scene) -> Plan:

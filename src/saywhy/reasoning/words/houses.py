@@ -72,66 +72,57 @@ def only_place(scene: Scene) -> Iterator[Plan]:
     struck = Struck(scene, others, 1 << (digit - 1))
     house = _house(scene, (cell,))
     here = scene.names.here(cell)
-    brief = say("The {} of {} has one place left.", digit, house)
+    lit = Ref("", "", struck.because, "because")
+    brief = say("the {} of {} has one place left", digit, house)
     who = seers(struck)
-    marked = _lost(scene, struck, digit)
-    many = len(struck.seen) > LISTED
-    if many or (not who and not marked):
+    plural = len(struck.seen) > 1
+    marked = scene.names.cells(struck.marked, "because") if struck.marked else None
+    cannot = say("{} can't be it", marked) if marked else ()
+    if len(struck.seen) > LISTED or not (who or marked):
         seen = Ref(f"{digit}s", f"{digit}s", struck.because, "because")
+        also = say(", and {}", cannot) if cannot else ()
         if struck.because:
-            also = say(", and {}", marked) if marked else ()
-            plans = [
-                say("The {} around {} leave one place for its own{}: {}", seen, house, also, here),
-                say(
-                    "Where does {} take its {}? All its other cells see one{}, so {}",
-                    house,
-                    digit,
-                    also,
-                    here,
-                ),
+            texts = [
+                say("the {} around {} leave one place for its own{}: {}", seen, house, also, here),
+                say("everywhere else in {} sees a {}{}, so it goes {}{}", house, digit, also, here, lit),
             ]
         else:
-            plans = [
+            texts = [
                 say("{} has no other place for its {} than {}", house, digit, here),
-                say("The {} of {} fits only {}", digit, house, here),
+                say("the {} of {} fits only {}", digit, house, here),
             ]
-        for text in plans:
+        for text in texts:
             yield Plan((text,), brief)
         return
-    reasons: list[Phrase] = []
-    if who:
-        plural = len(struck.seen) > 1
-        reasons.append(say("{} {} {}", who, "have" if plural else "has", "theirs" if plural else "its own"))
-    if marked:
-        reasons.append(marked)
-    if who and not marked:
-        plural = len(struck.seen) > 1
-        has = say(
+    has = (
+        say(
             "{} {} {} {}",
             who,
             "have" if plural else "has",
             "their" if plural else "its",
             Ref(str(digit), str(digit), struck.because, "because"),
         )
-        yield Plan((say("{}, so in {} it goes {}", has, house, here),), brief)
-    lit = Ref("", "", struck.because, "because")
-    question = say("Where does the {} go in {}?", digit, house)
-    yield Plan((question, say("{}{}: {} is all that is left", join(reasons), lit, _it(scene, cell))), brief)
-    yield Plan(
-        (say("{} keeps its {} for {}: {}{}", house, digit, _it(scene, cell), join(reasons), lit),), brief
+        if who
+        else ()
     )
+    theirs = (
+        say("{} {} {}{}", who, "have" if plural else "has", "theirs" if plural else "its own", lit)
+        if who
+        else ()
+    )
+    if who and cannot:
+        first, second = say("{} and {}", has, cannot), say("{}, and {}", theirs, cannot)
+    elif who:
+        first, second = has, theirs
+    else:
+        first = second = say("{} {} lost the {}", marked, marked.verb("has", "have") if marked else "", digit)
+    yield Plan((say("{}, so in {} it goes {}", first, house, here),), brief)
+    yield Plan((say("the {} of {} goes {}: {}", digit, house, here, second),), brief)
+    yield Plan((say("where does the {} go in {}?", digit, house), say("{}, so {}", second, here)), brief)
 
 
 def _it(scene: Scene, cell: int) -> Ref:
-    return Ref("this cell", scene.grid_name(cell), (cell,), "result")
-
-
-def _lost(scene: Scene, struck: Struck, digit: int) -> Phrase:
-    """Say that written marks have struck a digit out of cells."""
-    if not struck.marked:
-        return ()
-    ref = scene.names.cells(struck.marked, "because")
-    return say("{} {} lost it", ref, ref.verb("has", "have"))
+    return scene.names.cells([cell], "result")
 
 
 def seers(struck: Struck) -> Phrase:
@@ -197,32 +188,27 @@ def only_digit(scene: Scene) -> Iterator[Plan]:
     if not clauses:
         yield Plan((say("{} has nothing left but {}", this, digit),), brief)
         return
-    if len(left) <= 4:
-        yield Plan(
-            (
-                say(
-                    "{} {}, and {}: it is {}", this, says(scene.marks[cell], scene.full), join(clauses), digit
-                ),
-            ),
-            brief,
-        )
-        yield Plan(
-            (say("{}, so of {} {} keeps the {}", join(clauses), grammar.listed(left), this, digit),), brief
-        )
     seen = sum(len(found) for found in struck.seen.values())
-    if seen <= 5:
+    known = says(scene.marks[cell], scene.full)
+    if len(left) <= 4 and seen + len(left) <= 5:
+        yield Plan((say("{} {}, and {}: it is {}", this, known, join(clauses), digit),), brief)
+        yield Plan((say("{}, and {} {}: it is {}", join(clauses), this, known, digit),), brief)
+    yield Plan(
+        (say("with what it has lost and what it sees, {} can only be {}{}", this, digit, because),), brief
+    )
+    gone = digits_of(scene.full & ~scene.marks[cell])
+    if len(gone) <= 2:
         yield Plan(
             (
                 say(
-                    "{}, and {} {}: it is {}", join(clauses), this, says(scene.marks[cell], scene.full), digit
+                    "{} is not {}, and it sees every other digit but {}{}",
+                    this,
+                    grammar.listed(gone, "or"),
+                    digit,
+                    because,
                 ),
             ),
             brief,
-        )
-    else:
-        gone = grammar.listed(digits_of(scene.full & ~scene.marks[cell]), "or")
-        yield Plan(
-            (say("{} is not {}, and it sees every other digit but {}{}", this, gone, digit, because),), brief
         )
 
 
@@ -242,77 +228,93 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     struck = Struck(scene, [c for c in held.cells if c not in places], digit_bit)
     house = house_at(scene, index, places)
     two = scene.names.cells(places, "look")
-    brief = say("The {} of {} stays within {}.", digit, house, two)
     who = seers(struck)
-    marked = _lost(scene, struck, digit)
-    reasons = [who] if who else []
+    marked = scene.names.cells(struck.marked, "because") if struck.marked else None
+    cannot = say("{} can't be it", marked) if marked else ()
     lit = Ref("", "", struck.because, "because")
+    shown = Ref("", "", places, "look")
+    plain = len(struck.seen) > LISTED or not (who or cannot)
+    why = () if plain else _why(struck, digit, who, cannot, marked)
     if via is not None:
-        line = scene.names.house(via, (), "that")
-        box = via.name.startswith("region") and via.kind == "house"
-        other = scene.names.house(via, places, "that") if box else line
-        rest = Ref(f"the rest of {other.spoken}", f"the rest of {other.written}", targets, "result")
-        many = len(places) == 2
-        where = say("{}, {} in {}", two, "both" if many else "all", other)
-        if not reasons and not marked:
+        other = scene.names.house(via)
+        box = via.kind == "house" and via.name.startswith("region")
+        noun = scene.names.region if box else via.name.split()[0] if via.kind == "house" else "line"
+        rest = Ref(f"the rest of that {noun}", f"the rest of {other.written}", targets, "result")
+        if len(targets) == 1:
+            rest = scene.names.cells(targets, "result")
+        brief = say("in {} the {} lies in {}", house, digit, other)
+        none = "has none" if len(targets) > 1 else f"has no {digit}"
+        if plain:
             yield Plan(
-                (say("In {} the {} fits only {}, so {} has none{}", house, digit, where, rest, lit),), brief
+                (
+                    say(
+                        "in {} the {} has to be in {}{}{}, so {} {}",
+                        house,
+                        digit,
+                        other,
+                        shown,
+                        lit,
+                        rest,
+                        none,
+                    ),
+                ),
+                brief,
             )
             yield Plan(
-                (say("The {} of {} stands on {}, so {} has none{}", digit, house, where, rest, lit),), brief
+                (say("the {} of {} lies in {}{}{}, so {} {}", digit, house, other, shown, lit, rest, none),),
+                brief,
+            )
+            yield Plan(
+                (
+                    say("wherever {} has its {}, it is in {}{}{}", house, digit, other, shown, lit),
+                    say("so {} {}", rest, f"has no {digit}"),
+                ),
+                brief,
             )
             return
-        if len(struck.seen) <= LISTED:
-            why = _why(struck, digit, who, marked)
-            first = say("{}, so in {} it is on {}", why, house, where)
-            yield Plan((say("{}", first), say("Wherever it is, {} has no {}", rest, digit)), brief)
-            if len(struck.seen) <= 2:
-                yield Plan(
-                    (say("{}, so {} keeps it for {}, and {} has none", why, house, where, rest),), brief
-                )
-        tail = say(", and {}", marked) if marked else ()
+        first = say("{}, so in {} it is in {}{}", why, house, other, shown)
+        yield Plan((say("{}, and {} {}", first, rest, none),), brief)
+        yield Plan((first, say("so {} has no {}", rest, digit)), brief)
         yield Plan(
             (
-                say("The {} of {} can only be on {}{}", digit, house, where, tail),
-                say("So {} has no {}{}", rest, digit, lit),
+                say("the {} of {} lies in {}{}: {}", digit, house, other, shown, why),
+                say("so {} {}", rest, none),
             ),
             brief,
         )
+        yield Plan(
+            (say("in {} the {} has to be in {}{}{}, so {} {}", house, digit, other, shown, lit, rest, none),),
+            brief,
+            vague=0.4,
+        )
         return
     this = scene.names.cells(targets, "result")
-    why = (
-        say("{}: ", _why(struck, digit, who, marked))
-        if (who or marked) and len(struck.seen) <= LISTED
-        else ()
+    two = scene.names.cells(places, "look")
+    brief = say("{} sees every place for the {} of {}", this, digit, house)
+    head = (
+        say("{}, so {} has its {} on {}", why, house, digit, two)
+        if why
+        else say("{} has its {} on {}{}", house, digit, two, lit)
     )
+    end = say(
+        "either way {} {} it" if len(places) == 2 else "{} {} all of those", this, this.verb("sees", "see")
+    )
+    yield Plan((head, say("{}, so no {} there", end, digit)), brief)
     yield Plan(
-        (
-            say("{}the {} of {} is on {}{}", why, digit, house, two, lit),
-            say("Either way {} {} it, so no {} there", this, this.verb("sees", "see"), digit),
-        )
-        if len(places) == 2
-        else (
-            say("{}the {} of {} is on {}{}", why, digit, house, two, lit),
-            say("{} {} all of those, so no {} there", this, this.verb("sees", "see"), digit),
-        ),
+        (say("the {} of {} is on {}{}", digit, house, two, lit), say("{}, so no {} there", end, digit)),
         brief,
+        vague=0.4 if why else 0,
     )
 
 
-def _why(struck: Struck, digit: int, who: Phrase, marked: Phrase) -> Phrase:
+def _why(struck: Struck, digit: int, who: Phrase, cannot: Phrase, marked: Ref | None) -> Phrase:
     plural = len(struck.seen) > 1
     lit = Ref(str(digit), str(digit), struck.because, "because")
-    parts = []
-    if who:
-        parts.append(say("{} {} {} {}", who, "have" if plural else "has", "their" if plural else "its", lit))
-    if marked:
-        parts.append(marked if who else say("{}", _lost_digit(struck, digit)))
-    return join(parts)
-
-
-def _lost_digit(struck: Struck, digit: int) -> Phrase:
-    ref = struck.scene.names.cells(struck.marked, "because")
-    return say("{} {} lost the {}", ref, ref.verb("has", "have"), digit)
+    if not who:
+        assert marked is not None
+        return say("{} {} lost the {}", marked, marked.verb("has", "have"), digit)
+    has = say("{} {} {} {}", who, "have" if plural else "has", "their" if plural else "its", lit)
+    return say("{} and {}", has, cannot) if cannot else has
 
 
 def _common(scene: Scene, own: Source, places: tuple[int, ...], targets: tuple[int, ...]) -> Source | None:

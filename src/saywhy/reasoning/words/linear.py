@@ -9,7 +9,7 @@ from saywhy.reasoning.words import grammar, pairs
 from saywhy.reasoning.words.balance import Balance, arithmetic
 from saywhy.reasoning.words.pairs import Setting, Tie
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken
-from saywhy.reasoning.words.results import conclusion, enough, groups, verdict
+from saywhy.reasoning.words.results import conclusion, enough, groups
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells
@@ -22,12 +22,17 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans of a step at one clue that is a sum."""
     (source,) = scene.clue_sources
     for balance in Balance.of(scene, source):
-        for build in (left_over, options, partner, difference, bound, deny):
-            yield from build(balance)
+        yield from of_balance(balance)
+
+
+def of_balance(balance: Balance) -> Iterator[Plan]:
+    """Give the plans of a step that one sum explains."""
+    for build in (left_over, options, partner, difference, bound, deny):
+        yield from build(balance)
 
 
 def _plan(balance: Balance, sentences: Sequence[Phrase], brief: Phrase) -> Plan:
-    return Plan(tuple(part for part in sentences if part), brief, balance.clue.scope)
+    return Plan(tuple(part for part in sentences if part), brief, balance.look)
 
 
 def _upper(phrase: Phrase) -> Phrase:
@@ -39,8 +44,10 @@ def _upper(phrase: Phrase) -> Phrase:
 
 def leaves(balance: Balance) -> Phrase:
     """Say what the digits on the board leave for the open cells: "the 4 leaves 11"; empty if nothing stands."""
+    if balance.lead:
+        return balance.lead
     amount = balance.amount
-    plus, minus = balance.standing(balance.plus), balance.standing(balance.minus)
+    plus = balance.standing(balance.plus)
     if balance.open_plus and not balance.minus:
         return _takes(balance, plus, balance.whole, amount)
     own, other = (balance.plus, balance.minus) if balance.open_plus else (balance.minus, balance.plus)
@@ -78,9 +85,18 @@ def left_over(balance: Balance) -> Iterator[Plan]:
         return
     this = balance.name([cell], "result")
     brief = say("{} is what is left, {}.", this, amount)
+    if balance.lead:
+        yield _plan(balance, [balance.lead], brief)
+        return
     whole = balance.whole
     if not balance.minus:
         standing = balance.standing(balance.plus)
+        if not standing:
+            yield _plan(
+                balance, [say("{} is one cell: {}", whole, this), say("it holds the {}", amount)], brief
+            )
+            yield _plan(balance, [say("alone in {}, {} is {}", whole, this, amount)], brief)
+            return
         last = Ref("the last cell" if len(standing) > 1 else "the other", this.written, (cell,), "result")
         if len(standing) <= 3:
             yield _plan(balance, [say("{} has {}, so {} is {}", whole, _and(standing), last, amount)], brief)
@@ -224,24 +240,11 @@ def _only_ways(
         return
     beyond = _beyond(balance, kept, shown)
     brief = say("{}: {}.", balance.amount, _ways(kept))
-    tail = [say("so {}", beyond)] if beyond else []
-    opener = [lead] if lead else []
     ways = _ways(kept)
-    yield _plan(
-        balance,
-        [*opener, say("{}, which leaves only {} to make {}", join(clauses), ways, balance.amount), *tail],
-        brief,
-    )
-    yield _plan(
-        balance,
-        [
-            *opener,
-            join(clauses),
-            say("to make {} only {} {} left", balance.amount, ways, "is" if len(kept) == 1 else "are"),
-            *tail,
-        ],
-        brief,
-    )
+    first = say("{}, and {}", lead, join(clauses)) if lead else join(clauses)
+    only = say("that leaves only {} to make {}", ways, balance.amount)
+    for text in (only,):
+        yield _plan(balance, [first, say("{}, so {}", text, beyond) if beyond else text], brief)
 
 
 def _two(raw: Sequence[Sequence[int]]) -> list[str]:
@@ -336,16 +339,6 @@ def _beyond(balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int]
 # Partners: two open cells
 
 
-def across(balance: Balance) -> str:
-    """Say where the other of two cells is: "across the X", "in the 7 cage", "with it"."""
-    phrases = balance.clue.phrases
-    if phrases.across:
-        return phrases.across
-    if "cage" in phrases.noun:
-        return f"in the {phrases.noun}" if not balance.standing(balance.plus) else "with it"
-    return "beside it"
-
-
 def partner(balance: Balance) -> Iterator[Plan]:
     """Two open cells on one side: a digit out of one takes its partner out of the other."""
     if not balance.one_sided or len(balance.open) != 2:
@@ -355,7 +348,7 @@ def partner(balance: Balance) -> Iterator[Plan]:
     size = scene.n
     table = tuple(1 << (amount - d - 1) if 1 <= amount - d <= size else 0 for d in range(1, size + 1))
     apart = scene.differ(a, b) is not None
-    setting = Setting(across(balance), leaves(balance), balance.clue.scope, apart)
+    setting = Setting(balance.across, leaves(balance), balance.look, apart)
     yield from pairs.plans(scene, Tie(a, b, table), setting)
 
 
@@ -392,7 +385,7 @@ def difference(balance: Balance) -> Iterator[Plan]:
         yield _plan(balance, [told, say("so {}", ends)], brief)
     size = scene.n
     table = tuple(1 << (d + gap - 1) if d + gap <= size else 0 for d in range(1, size + 1))
-    yield from pairs.plans(scene, Tie(b, a, table), Setting("with it", told, balance.clue.scope))
+    yield from pairs.plans(scene, Tie(b, a, table), Setting("with it", told, balance.look))
 
 
 def _because_standing(balance: Balance, a: int, extra: list[int], taken: list[int]) -> Phrase:
@@ -426,7 +419,7 @@ def bound(balance: Balance) -> Iterator[Plan]:
     if not texts or not enough(scene, shown):
         return
     brief = say("{}.", texts[0][1])
-    lead: list[Phrase] = []
+    lead: list[Phrase] = [balance.lead] if balance.lead else []
     for sentences, _ in texts:
         # What is seen is said once, for all of them together.
         if len(sentences) == 2 and sentences[0] not in lead:
@@ -435,9 +428,9 @@ def bound(balance: Balance) -> Iterator[Plan]:
         yield _plan(balance, [*lead, say("{}, so {}", texts[0][0][-1], texts[0][1])], brief)
         yield _plan(balance, [*lead, texts[0][0][-1], say("so {}", texts[0][1])], brief)
         return
-    if len(lead) > 1:
+    if len(lead) > (2 if balance.lead else 1):
         used = Struck(scene, balance.open, own=False)
-        lead = [join(used.told(balance.open))]
+        lead = [*([balance.lead] if balance.lead else []), join(used.told(balance.open))]
     by_why: dict[Phrase, list[Phrase]] = {}
     for sentences, end in texts:
         by_why.setdefault(sentences[-1], []).append(end)
@@ -590,7 +583,7 @@ def _bound_words(
             shown,
         )
         if not other:
-            where = "in" if "cage" in balance.clue.phrases.noun else "on"
+            where = "in" if "cage" in balance.noun else "on"
             text = say("{} {}, {}", where, balance.whole, text)
         parts.append(text)
     return join(parts)
@@ -631,7 +624,7 @@ def _extreme_words(balance: Balance, cells: Sequence[int], digits: Sequence[int]
 def deny(balance: Balance) -> Iterator[Plan]:
     """Put a digit that is gone in its cell and see the sum fail."""
     scene = balance.scene
-    if scene.step.places or len(scene.step.removes) != 1:
+    if scene.step.places or len(scene.step.removes) != 1 or balance.lead:
         return
     ((cell, removed),) = scene.step.removes.items()
     tried = digits_of(removed)

@@ -127,7 +127,7 @@ class Plan:
     brief: Phrase
     look: tuple[int, ...] = ()
     kind: str = ""
-    vague: int = 0
+    vague: float = 0
 
     @property
     def cost(self) -> float:

@@ -43,7 +43,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans of a step that rests on houses alone."""
     yield from _locked(scene)
     found = _fills(scene)
-    if found is None or len(found) > 2:
+    if not found or len(found) > 2:
         return
     look: list[int] = []
     parts: list[list[Phrase]] = []
@@ -51,7 +51,12 @@ def plans(scene: Scene) -> Iterator[Plan]:
     for fill in found:
         lead = _premises(scene, fill, told)
         told |= set(scene.frame.houses[fill.house][0].cells)
-        parts.append([p for p in (lead, _says(scene, fill)) if p])
+        silent = bool(lead) and all(isinstance(piece, Ref) and not piece.spoken for piece in lead)
+        parts.append(
+            [say("{}{}", _says(scene, fill), lead)]
+            if silent
+            else [p for p in (lead, _says(scene, fill)) if p]
+        )
         look += fill.cells
     ends = conclusion(scene, scene.results)
     brief = say("{}.", ends)
@@ -81,6 +86,10 @@ def _premises(scene: Scene, fill: Fill, told: set[int]) -> Phrase:
     }
     parts = struck.clauses(fill.cells)
     numbers = sum(len(found) for found in struck.seen.values())
+    lit = Ref("", "", struck.because, "because")
+    if not fill.hidden and (numbers > 3 or struck.marked):
+        # A pair is written on the board, or to be seen at a glance: its digits are enough.
+        return (lit,) if struck.because else ()
     if numbers > 5:
         parts = []
     if struck.marked:
@@ -92,9 +101,6 @@ def _premises(scene: Scene, fill: Fill, told: set[int]) -> Phrase:
                 if len(gone) > 2
                 else say("{} {} no {}", ref, ref.verb("has", "have"), grammar.listed(gone, "or"))
             )
-        elif numbers:
-            parts += [] if all(scene.domain(c) == scene.marks[c] for c in struck.marked) else struck.marks()
-    lit = Ref("", "", struck.because, "because")
     return say("{}{}", join(parts), lit) if parts else ()
 
 

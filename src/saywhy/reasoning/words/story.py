@@ -15,7 +15,7 @@ from saywhy.reasoning.frame import Held
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.links import Link, clause
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
-from saywhy.reasoning.words.results import result_ref
+from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
 
@@ -87,6 +87,38 @@ class Teller:
                 drawn.append(clash)
                 return _needed(drawn)
         return None
+
+    def forward(self) -> list[Drawn] | None:
+        """
+        Follow what the certificate itself gives, nothing supposed, until the step's conclusion is shown.
+
+        Returns:
+            The links that the conclusion rests on, in order; None if it is not reached within a few.
+        """
+        scene = self.scene
+        domains = self.start()
+        known: set[int] = {cell for cell in self.cells if domains[cell].bit_count() == 1}
+        drawn: list[Drawn] = []
+        for _ in range(LINKS + 3):
+            step = self._next(domains, known)
+            if step is None or step.link.breaks:
+                return None
+            drawn.append(step)
+            for cell, mask in step.link.left.items():
+                domains[cell] = mask
+            if self._sight(domains, known) is not None:
+                return None
+            if enough(scene, {cell: domains[cell] for cell in scene.results}):
+                break
+        else:
+            return None
+        kept: list[Drawn] = []
+        wanted = set(scene.results)
+        for step in reversed(drawn):
+            if step.changed & wanted:
+                kept.append(step)
+                wanted |= step.used
+        return kept[::-1]
 
     def _sight(self, domains: list[int], known: set[int]) -> Drawn | None:
         """Strike out along sight what newly known cells hold; give the contradiction if there is one."""
@@ -243,16 +275,18 @@ def _needed(drawn: list[Drawn]) -> list[Drawn]:
 def plans(scene: Scene) -> Iterator[Plan]:
     """Tell a step as one short story for each digit ruled out, where there are one or two."""
     step = scene.step
+    teller = Teller(scene)
+    if len(teller.moves) > 1:
+        yield from _forwards(scene, teller)
     if step.places or not step.removes:
         return
     by_digit: dict[int, list[int]] = {}
     for cell, removed in step.removes.items():
         for digit in digits_of(removed):
             by_digit.setdefault(digit, []).append(cell)
-    teller = Teller(scene)
     if len(step.removes) == 1 and len(by_digit) > 1:
         yield from _at_once(scene, teller)
-    if len(by_digit) > 2:
+    if len(by_digit) > 3:
         return
     stories = []
     for digit, cells in by_digit.items():
@@ -261,6 +295,33 @@ def plans(scene: Scene) -> Iterator[Plan]:
             return
         stories.append((digit, tuple(cells), drawn))
     yield from _told(scene, stories)
+
+
+def _forwards(scene: Scene, teller: Teller) -> Iterator[Plan]:
+    """Tell how one inference leads to the next, and these to the conclusion."""
+    drawn = teller.forward()
+    if drawn is None or not 2 <= len(drawn) <= LINKS:
+        return
+    results = set(scene.results)
+    known = Struck(scene, sorted({c for d in drawn for c in d.used}))
+    clauses = known.told()
+    look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
+    ends = conclusion(scene, scene.results)
+    brief = say("{}.", ends)
+    *before, last = drawn
+    first = [clause(scene, d.link) for d in before]
+    if last.changed <= results and len(results) <= 3:
+        tail = ends
+    else:
+        first.append(clause(scene, last.link))
+        tail = ends
+    body = _flow(first)
+    opener = [join(clauses)] if clauses else []
+    yield Plan((*opener, *body, say("so {}", tail)), brief, look)
+    if len(body) == 1:
+        yield Plan((*opener, say("{}, so {}", body[0], tail)), brief, look)
+        if clauses:
+            yield Plan((say("{}, so {}", join(clauses), body[0]), say("so {}", tail)), brief, look)
 
 
 def _at_once(scene: Scene, teller: Teller) -> Iterator[Plan]:
@@ -317,7 +378,6 @@ def _told(scene: Scene, stories: list[tuple[int, tuple[int, ...], list[Drawn]]])
     )
     clauses = known.told()
     look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
-    digits = [digit for digit, _, _ in stories]
     refs = [_where(scene, cells) for _, cells, _ in stories]
     brief = say(
         "{}.", join([say("{} can't be {}", result_ref(scene, cells), digit) for digit, cells, _ in stories])
@@ -364,11 +424,16 @@ def _told(scene: Scene, stories: list[tuple[int, tuple[int, ...], list[Drawn]]])
             )
         return
     sentences: list[Phrase] = [join(clauses)] if clauses else []
-    for (digit, _, drawn), ref in zip(stories, refs, strict=True):
+    many = len({cells for _, cells, _ in stories}) > 1
+    told_all: list[Phrase] = []
+    for (digit, cells, drawn), ref in zip(stories, refs, strict=True):
+        where = say("in {}", result_ref(scene, cells)) if many and len(cells) == 1 else ref
         told = [clause(scene, d.link) for d in drawn]
-        sentences.append(say("with {} {}, {}", grammar.a(str(digit)), ref, join(told)))
-    yield Plan(tuple(sentences), brief, look)
-    del digits
+        told_all.append(say("with {} {}, {}", grammar.a(str(digit)), where, join(told)))
+    while len(sentences) + len(told_all) > 3 and len(told_all) > 1:
+        *rest, a, b = told_all
+        told_all = [*rest, say("{}, and {}", a, b)]
+    yield Plan((*sentences, *told_all), brief, look)
 
 
 def _where(scene: Scene, cells: tuple[int, ...]) -> Phrase:

@@ -87,13 +87,13 @@ class Teller:
         """Take the plan of fewest words, one that does not open as the last step did."""
         last = grammar.opening(before[-1][1].text) if before else ()
         found = sorted(
-            (
-                (len(_faults(plan)), _opens(plan) == last, plan.cost, place, plan)
-                for place, plan in enumerate(plans)
-            ),
-            key=lambda item: item[:4],
+            ((_opens(plan) == last, plan.cost, place, plan) for place, plan in enumerate(plans)),
+            key=lambda item: item[:3],
         )
-        return found[0][4]
+        for item in found:
+            if not _faults(item[3]):
+                return item[3]
+        return min(found, key=lambda item: (len(_faults(item[3])), *item[:3]))[3]
 
 
 def _opens(plan: Plan) -> tuple[str, ...]:
@@ -101,5 +101,5 @@ def _opens(plan: Plan) -> tuple[str, ...]:
 
 
 def _faults(plan: Plan) -> list[str]:
-    text = " ".join(grammar.sentence(spoken(sentence)) for sentence in plan.sentences)
+    text = " ".join(grammar.sentence(written(sentence)) for sentence in plan.sentences)
     return grammar.faults(text, most=None if plan.kind == "what-if" else grammar.SENTENCES)
