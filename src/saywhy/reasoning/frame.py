@@ -22,7 +22,7 @@ from saywhy.rule import ClueRule, Rule
 from saywhy.rules import placed
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Held:
     """
     A primitive that looks may use.
@@ -66,6 +66,7 @@ class Frame:
         model: The native model; primitives are added to it as looks are built.
         held: Every primitive by its id.
         houses: Rows, columns, regions, then the n-cell houses that rules make, each with its source.
+        barren: For a house and a size of subset, the candidates in which the house last showed none.
     """
 
     def __init__(self, puzzle: Puzzle) -> None:
@@ -89,6 +90,7 @@ class Frame:
                 self._by_source.setdefault(source, []).append(held)
         self._derived: dict[tuple[Primitive, frozenset[Source]], Held] = {}
         self.houses: list[tuple[House, Source]] = self._houses()
+        self.barren: dict[tuple[int, int], int] = {}
 
     @property
     def stated(self) -> list[Held]:
@@ -207,6 +209,11 @@ class Frame:
         """For each digit (from 0) the set of its candidates in every cell."""
         every = sum(1 << (cell * self.n) for cell in self.grid.cells)
         return [every << place for place in range(self.n)]
+
+    @cached_property
+    def house_scopes(self) -> list[int]:
+        """For each house the set of all its candidates."""
+        return [sum(self.full << (cell * self.n) for cell in house.cells) for house, _ in self.houses]
 
     @cached_property
     def house_columns(self) -> list[list[int]]:

@@ -149,43 +149,59 @@ def subsets(position: Position, size: int) -> Iterator[Find]:
     """Yield the naked and hidden subsets of this size: k digits that fill k cells of a house."""
     frame = position.frame
     domains = position.domains()
-    for index, (house, source) in enumerate(frame.houses):
-        empty = [cell for cell in house.cells if not position.placed[cell]]
-        if len(empty) <= size:
+    for index, (house, _) in enumerate(frame.houses):
+        # What a house holds decides alone, so a house that showed nothing is remembered.
+        held = position.candidates & frame.house_scopes[index]
+        if frame.barren.get((index, size)) == held:
             continue
-        small = [cell for cell in empty if domains[cell].bit_count() <= size]
-        for cells in combinations(small, size):
-            union = 0
-            for cell in cells:
-                union |= domains[cell]
-            if union.bit_count() != size:
-                continue
-            removed = {c: domains[c] & union for c in empty if c not in cells and domains[c] & union}
-            if removed:
-                absent = dict.fromkeys(cells, frame.full & ~union)
-                bare = Step(SUBSETS[size], NO_REASON, removes=removed, house=index, digits=union)
-                yield _removal(position, absent, [source], bare)
-        yield from _hidden(position, size, index, empty, domains)
+        empty = [cell for cell in house.cells if not position.placed[cell]]
+        finds = [
+            *_naked(position, size, index, empty, domains),
+            *_hidden(position, size, index, empty, domains),
+        ]
+        if not finds:
+            frame.barren[index, size] = held
+        yield from finds
+
+
+def _naked(position: Position, size: int, index: int, empty: list[int], domains: list[int]) -> Iterator[Find]:
+    if len(empty) <= size:
+        return
+    source = position.frame.houses[index][1]
+    small = [cell for cell in empty if domains[cell].bit_count() <= size]
+    for cells in combinations(small, size):
+        union = 0
+        for cell in cells:
+            union |= domains[cell]
+        if union.bit_count() != size:
+            continue
+        removed = {c: domains[c] & union for c in empty if c not in cells and domains[c] & union}
+        if removed:
+            absent = dict.fromkeys(cells, position.frame.full & ~union)
+            bare = Step(SUBSETS[size], NO_REASON, removes=removed, house=index, digits=union)
+            yield _removal(position, absent, [source], bare)
 
 
 def _hidden(
     position: Position, size: int, index: int, empty: list[int], domains: list[int]
 ) -> Iterator[Find]:
-    frame = position.frame
-    house, source = frame.houses[index]
     if len(empty) < 2 * size:
         return
+    house, source = position.frame.houses[index]
     spread = {}
-    for place in range(frame.n):
-        where = frozenset(cell for cell in empty if domains[cell] >> place & 1)
-        if 2 <= len(where) <= size:
+    for place in range(position.frame.n):
+        where = sum(1 << at for at, cell in enumerate(empty) if domains[cell] >> place & 1)
+        if 2 <= where.bit_count() <= size:
             spread[place] = where
     for chosen in combinations(spread, size):
-        cells = frozenset().union(*(spread[place] for place in chosen))
-        if len(cells) != size:
+        where = 0
+        for place in chosen:
+            where |= spread[place]
+        if where.bit_count() != size:
             continue
+        cells = [empty[at] for at in bits(where)]
         union = sum(1 << place for place in chosen)
-        removed = {cell: domains[cell] & ~union for cell in sorted(cells) if domains[cell] & ~union}
+        removed = {cell: domains[cell] & ~union for cell in cells if domains[cell] & ~union}
         if removed:
             absent = {cell: union for cell in house.cells if cell not in cells}
             idea = f"hidden {SUBSETS[size]}"

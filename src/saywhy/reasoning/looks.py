@@ -19,7 +19,7 @@ from saywhy.reasoning.frame import Frame, Held
 from saywhy.rule import ClueRule
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Look:
     """
     Some primitives considered together.

@@ -53,7 +53,7 @@ class Trace:
                 cell, mask = next((cell, mask) for cell, mask in self._gone[number].items() if mask)
                 candidate = cell * self.frame.n + mask.bit_length() - 1
                 told.append(self._tell(number, self._removed[number][candidate]))
-        return _trimmed(told, self.frame.full)
+        return told
 
     def _want(self, step: Step, number: int) -> None:
         """Ask for all that a step of this round relies on."""
@@ -88,20 +88,6 @@ class Trace:
     def _build(self, find: Find, wanted: dict[int, int]) -> Step:
         step = find.build(wanted)
         return replace(step, effort=effort(step, self.frame.clue_cells(step.reason)))
-
-
-def _trimmed(steps: Sequence[Step], full: int) -> list[Step]:
-    """Leave out of each step's conclusion the cells that no other step relies on."""
-    wanted: dict[int, int] = {}
-    for step in steps:
-        for cell, mask in step.reason.facts.items():
-            wanted[cell] = wanted.get(cell, 0) | full & ~mask
-    return [
-        replace(step, removes={c: mask for c, mask in step.removes.items() if mask & wanted.get(c, 0)})
-        if step.removes
-        else step
-        for step in steps
-    ]
 
 
 def _givers(frame: Frame, found: Round) -> dict[int, list[Find]]:
@@ -140,7 +126,37 @@ def in_order(frame: Frame, steps: Sequence[Step]) -> tuple[list[Step], list[int]
     while order.left:
         for index in order.towards_next_digit():
             order.take(index)
-    return [steps[index] for index in order.taken], order.openings
+    trimmed = _trimmed(frame, [steps[index] for index in order.taken])
+    kept = [place for place, step in enumerate(trimmed) if step.places or step.removes]
+    return [trimmed[place] for place in kept], [order.openings[place] for place in kept]
+
+
+def _trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
+    """
+    Leave out of each conclusion the cells whose marks no later step relies on.
+
+    A mark counts for the first step that gives it. A step that is left with no conclusion is not needed.
+    """
+    full, n = frame.full, frame.n
+    giver: dict[int, int] = {}
+    for place, step in enumerate(steps):
+        for cell, mask in step.struck(full).items():
+            for bit in bits(mask):
+                giver.setdefault(cell * n + bit, place)
+    used: list[set[int]] = [set() for _ in steps]
+    trimmed: list[Step] = []
+    for place in range(len(steps) - 1, -1, -1):
+        step = steps[place]
+        kept = replace(step, removes={c: mask for c, mask in step.removes.items() if c in used[place]})
+        trimmed.append(kept)
+        if not kept.places and not kept.removes:
+            continue
+        for cell, mask in step.reason.facts.items():
+            for bit in bits(full & ~mask):
+                by = giver.get(cell * n + bit)
+                if by is not None and by < place:
+                    used[by].add(cell)
+    return trimmed[::-1]
 
 
 class _Order:
