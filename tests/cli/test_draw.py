@@ -61,7 +61,7 @@ def test_a_step_that_is_not_there_is_told(saywhy: Command, tide: Path, clash: Pa
     assert not out.exists()
 
 
-@pytest.mark.parametrize("name", ["board.gif", "board", "nowhere/board.svg", "nowhere/board.png"])
+@pytest.mark.parametrize("name", ["board.gif", "board", "low-tide.toml/board.svg", "low-tide.toml/x.png"])
 def test_a_picture_that_cannot_be_written_is_bad_input(
     saywhy: Command, tide: Path, tmp_path: Path, name: str
 ) -> None:

@@ -7,9 +7,11 @@ from pathlib import Path
 import click
 
 from saywhy import examples
-from saywhy.files import read
+from saywhy.errors import SaywhyError
+from saywhy.files import Entry, read
 from saywhy.terminal.checking import check
 from saywhy.terminal.codes import OF_VERDICT, Exit
+from saywhy.terminal.lines import print_error
 from saywhy.terminal.verdict import verdict_card
 
 
@@ -35,13 +37,14 @@ def command(name: str | None, reveal: bool, as_list: bool, output: str) -> Exit:
         for held in examples.names():
             click.echo(f"{held}  {read(examples.path(held))[0].title}")
         return Exit.FINE
-    if name is not None and name not in examples.names():
-        raise click.UsageError(f"there is no example {name[:40]!r}; saywhy demo --list names them")
-    return _demo(examples.path(name or examples.FIRST), Path(output), reveal)
+    chosen = examples.FIRST if name is None else name
+    if chosen not in examples.names():
+        raise click.UsageError(f"there is no example {chosen[:40]!r}; saywhy demo --list names them")
+    return _demo(examples.path(chosen), Path(output), reveal)
 
 
 def _demo(path: Path, folder: Path, reveal: bool) -> Exit:
-    from saywhy.terminal.picture import write_picture
+    from saywhy.terminal.picture import KINDS, write_picture
 
     puzzle = read(path)[0]
     checked = check(puzzle, path.name, 60.0, effort=True, clash=False)
@@ -52,9 +55,11 @@ def _demo(path: Path, folder: Path, reveal: bool) -> Exit:
 
         talk.show(explain(puzzle), brief=False)
         click.echo()
-    folder.mkdir(parents=True, exist_ok=True)
-    for kind in (".svg", ".png"):
-        out = folder / f"{path.stem}{kind}"
-        write_picture(puzzle, out)
-        click.echo(f"picture: {out}")
+    try:
+        for kind in KINDS:
+            out = folder / f"{path.stem}{kind}"
+            write_picture(puzzle, out)
+            click.echo(f"picture: {out}")
+    except SaywhyError as error:
+        return print_error(Entry(path.name, error=error), as_json=False)
     return OF_VERDICT[checked.proof.verdict]

@@ -40,6 +40,7 @@ def write_picture(puzzle: Puzzle, out: Path, *, dark: bool = False, step: int | 
         digits, marks = _at_step(puzzle, step)
         svg = board_svg(puzzle, theme=theme, marks=marks, digits=digits)
     try:
+        out.parent.mkdir(parents=True, exist_ok=True)
         if out.suffix.lower() == ".svg":
             out.write_text(svg, encoding="utf-8")
         else:
