@@ -2,7 +2,6 @@
 
 #include <array>
 #include <cstdlib>
-#include <functional>
 
 namespace saywhy {
 
@@ -146,7 +145,7 @@ std::optional<Tuples> Linear::fillings(Seen seen, std::size_t limit) const {
     }
     std::array<std::uint8_t, kSeenPlaces> digits{};
     std::size_t visited = 0;
-    const std::function<bool(int, long long)> extend = [&](int i, long long sum) -> bool {
+    const auto extend = [&](const auto& self, int i, long long sum) -> bool {
         if (++visited > 8 * limit) return false;
         if (i == k) {
             if (found.count() == limit) return false;
@@ -162,11 +161,11 @@ std::optional<Tuples> Linear::fillings(Seen seen, std::size_t limit) const {
             for (int j = 0; j < i && !clash; ++j) clash = digits[j] == digit && sees(seen, j, i);
             if (clash) continue;
             digits[i] = digit;
-            if (!extend(i + 1, next)) return false;
+            if (!self(self, i + 1, next)) return false;
         }
         return true;
     };
-    if (!extend(0, 0)) return std::nullopt;
+    if (!extend(extend, 0, 0)) return std::nullopt;
     return found;
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "count.h"
+#include "family.h"
 #include "linear.h"
 #include "pair.h"
 #include "regular.h"
@@ -142,6 +143,41 @@ std::vector<bool> Model::satisfied(const std::vector<int>& filling) {
     return holds;
 }
 
+// The sets of digits that a primitive on cells which all see each other comes down to, by set; nothing if it
+// does not, or if there are too many sets.
+std::optional<std::vector<bool>> Model::family_of(int n, const Shape& shape, Seen seen) {
+    if (!(seen & kClique) || n > kMostSetDigits || shape.arity > n) return std::nullopt;
+    std::vector<bool> family(std::size_t{1} << n, false);
+    if (shape.kind == Kind::linear) {
+        for (const int c : shape.numbers) {
+            if (c != shape.numbers[0]) return std::nullopt;
+        }
+        for (unsigned set = 0; set < family.size(); ++set) {
+            long long sum = 0;
+            for (unsigned left = set; left; left &= left - 1) sum += lowest(left) + 1;
+            family[set] = sum * shape.numbers[0] == shape.total;
+        }
+        return family;
+    }
+    if (shape.kind != Kind::regular) return std::nullopt;
+    // An automaton that does not care in which order it reads two different digits.
+    const int states = static_cast<int>(shape.accepting.size());
+    const auto move = [&](int state, int digit) { return state < 0 ? -1 : shape.numbers[static_cast<std::size_t>(state) * n + digit]; };
+    for (int state = 0; state < states; ++state) {
+        for (int a = 0; a < n; ++a) {
+            for (int b = 0; b < a; ++b) {
+                if (move(move(state, a), b) != move(move(state, b), a)) return std::nullopt;
+            }
+        }
+    }
+    for (unsigned set = 0; set < family.size(); ++set) {
+        int state = 0;
+        for (unsigned left = set; left; left &= left - 1) state = move(state, lowest(left));
+        family[set] = state >= 0 && shape.accepting[state];
+    }
+    return family;
+}
+
 Model::Choice Model::propagator(int number, Seen seen) {
     const auto known = choices_[number].find(seen);
     if (known != choices_[number].end()) return known->second;
@@ -153,13 +189,18 @@ Model::Choice Model::propagator(int number, Seen seen) {
         std::vector<Mask> allowed(shape.numbers.begin(), shape.numbers.end());
         made = std::make_unique<Pair>(n_, allowed, sees(seen, 0, 1));
         knows_sight = true;
+    } else if (const auto family = family_of(n_, shape, seen)) {
+        made = make_family(n_, shape.arity, *family);
+        knows_sight = true;
     } else if (shape.kind == Kind::linear) {
         auto linear = std::make_unique<Linear>(n_, shape.numbers, shape.total);
         if (shape.arity <= kTableArity) fillings = linear->fillings(seen, kTableLimit);
         made = std::move(linear);
     } else if (shape.kind == Kind::regular) {
-        auto regular = std::make_unique<Regular>(n_, shape.arity, shape.numbers, shape.accepting);
-        if (shape.arity <= kTableArity) fillings = regular->fillings(seen, kTableLimit);
+        const bool permutation = (seen & kClique) && shape.arity == n_;
+        auto regular = std::make_unique<Regular>(n_, shape.arity, shape.numbers, shape.accepting, permutation);
+        knows_sight = regular->knows_sets();
+        if (!knows_sight && shape.arity <= kTableArity) fillings = regular->fillings(seen, kTableLimit);
         made = std::move(regular);
     } else {
         made = std::make_unique<Count>(n_, shape.arity);

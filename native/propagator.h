@@ -17,6 +17,8 @@ using Seen = std::uint64_t;
 constexpr int kSeenPlaces = 11;
 constexpr int pair_bit(int i, int j) { return j * (j - 1) / 2 + i; }
 inline bool sees(Seen seen, int i, int j) { return j < kSeenPlaces && (seen >> pair_bit(i, j) & 1); }
+// Set besides the pairs where all places see each other.
+constexpr Seen kClique = Seen{1} << 63;
 
 // A propagator knows neither cells nor the search: it takes the domains of its places in order and prunes
 // them. It is immutable once built, so lines of the same shape share one, in any number of threads.

@@ -1,12 +1,16 @@
 #include "regular.h"
 
+#include <algorithm>
 #include <array>
-#include <functional>
 
 namespace saywhy {
 
-Regular::Regular(int n, int arity, const std::vector<int>& moves, const std::vector<bool>& accepting)
-    : n_(n), arity_(arity) {
+Regular::Regular(int n, int arity, const std::vector<int>& moves, const std::vector<bool>& accepting, bool permutation)
+    : n_(n), arity_(arity), permutation_(permutation) {
+    for (int d = 0; d < n && permutation; ++d) {
+        weights_[d] = (1 << d) % 61;
+        total_ = (total_ + weights_[d]) % 64;
+    }
     const int states = static_cast<int>(accepting.size());
     std::vector<std::vector<bool>> useful(arity + 1, std::vector<bool>(states, false));
     useful[0][0] = true;
@@ -37,8 +41,8 @@ Regular::Regular(int n, int arity, const std::vector<int>& moves, const std::vec
         for (int s = 0; s < states; ++s) {
             if (useful[i][s]) number[i][s] = layers_[i].states++;
         }
-        layers_[i].first = words_;
-        words_ += (layers_[i].states + 63) / 64;
+        layers_[i].first = states_;
+        states_ += layers_[i].states;
     }
     for (int i = 0; i < arity; ++i) {
         layers_[i].next.assign(static_cast<std::size_t>(layers_[i].states) * n, kNone);
@@ -55,56 +59,98 @@ Regular::Regular(int n, int arity, const std::vector<int>& moves, const std::vec
     }
 }
 
-bool Regular::filter(Mask* domains) const {
-    if (!possible_) return false;
-    constexpr int kShort = 256;
-    std::array<std::uint64_t, kShort> near;
-    std::vector<std::uint64_t> far;
-    std::uint64_t* live = near.data();
-    if (words_ > kShort) {
-        far.resize(words_);
-        live = far.data();
+namespace {
+
+// With which totals of weights a state is reached; without weights, whether.
+struct Totals {
+    std::uint64_t bits = 0;
+    bool any() const { return bits != 0; }
+    void start() { bits = 1; }
+    void end(int total) { bits &= std::uint64_t{1} << total; }
+    void add(const Totals& from, int, int weight) { bits |= std::rotl(from.bits, weight); }
+    static Totals before(const Totals& to, const Totals& within, int, int weight) {
+        return {std::rotr(to.bits, weight) & within.bits};
     }
-    for (int w = 0; w < words_; ++w) live[w] = 0;
-    live[0] = 1;
+    void join(const Totals& other) { bits |= other.bits; }
+};
+
+// With which sets of digits a state is reached.
+template <int Words>
+struct Used {
+    Sets<Words> sets;
+    bool any() const { return sets.any(); }
+    void start() { sets.insert(0); }
+    void end(int) {}  // as many digits as places: the set can only be the whole
+    void add(const Used& from, int digit, int) { sets.add_with(from.sets, digit); }
+    static Used before(const Used& to, const Used& within, int digit, int) {
+        return {Sets<Words>::before(to.sets, within.sets, digit)};
+    }
+    void join(const Used& other) { sets |= other.sets; }
+};
+
+}  // namespace
+
+template <class Reached>
+bool Regular::sweep(Mask* domains) const {
+    constexpr int kShort = 256;
+    std::array<Reached, kShort> near;
+    std::vector<Reached> far;
+    Reached* reached = near.data();
+    if (states_ > kShort) {
+        far.resize(states_);
+        reached = far.data();
+    }
+    reached[0].start();
     for (int i = 0; i < arity_; ++i) {
         const Layer& layer = layers_[i];
-        std::uint64_t* to = live + layers_[i + 1].first;
-        const int words = layers_[i + 1].first - layer.first;
-        for (int w = 0; w < words; ++w) {
-            for (std::uint64_t bits = live[layer.first + w]; bits; bits &= bits - 1) {
-                const std::uint16_t* next = layer.next.data() + (w * 64 + std::countr_zero(bits)) * n_;
-                for (unsigned left = domains[i]; left; left &= left - 1) {
-                    const unsigned t = next[lowest(left)];
-                    if (t != kNone) to[t / 64] |= std::uint64_t{1} << (t % 64);
-                }
+        const Reached* from = reached + layer.first;
+        Reached* to = reached + layers_[i + 1].first;
+        const std::uint16_t* next = layer.next.data();
+        for (int s = 0; s < layer.states; ++s, next += n_) {
+            if (!from[s].any()) continue;
+            for (unsigned left = domains[i]; left; left &= left - 1) {
+                const int digit = lowest(left);
+                if (next[digit] != kNone) to[next[digit]].add(from[s], digit, weights_[digit]);
             }
         }
     }
+    // Backwards: of that with which a state is reached, what can still come to a good end.
+    const Layer& last = layers_[arity_];
+    for (int s = 0; s < last.states; ++s) reached[last.first + s].end(total_);
     for (int i = arity_ - 1; i >= 0; --i) {
         const Layer& layer = layers_[i];
-        const std::uint64_t* to = live + layers_[i + 1].first;
-        const int words = layers_[i + 1].first - layer.first;
+        Reached* from = reached + layer.first;
+        const Reached* to = reached + layers_[i + 1].first;
+        const std::uint16_t* next = layer.next.data();
         const unsigned held = domains[i];
         Mask kept = 0;
-        for (int w = 0; w < words; ++w) {
-            std::uint64_t ending = 0;
-            for (std::uint64_t bits = live[layer.first + w]; bits; bits &= bits - 1) {
-                const std::uint16_t* next = layer.next.data() + (w * 64 + std::countr_zero(bits)) * n_;
-                Mask leading = 0;
-                for (unsigned left = held; left; left &= left - 1) {
-                    const unsigned t = next[lowest(left)];
-                    if (t != kNone && (to[t / 64] >> (t % 64) & 1)) leading |= static_cast<Mask>(left & -left);
-                }
-                if (leading) ending |= bits & -bits;
-                kept |= leading;
+        for (int s = 0; s < layer.states; ++s, next += n_) {
+            if (!from[s].any()) continue;
+            Reached ending;
+            for (unsigned left = held; left; left &= left - 1) {
+                const int digit = lowest(left);
+                if (next[digit] == kNone) continue;
+                const Reached through = Reached::before(to[next[digit]], from[s], digit, weights_[digit]);
+                if (through.any()) kept |= static_cast<Mask>(left & -left);
+                ending.join(through);
             }
-            live[layer.first + w] = ending;
+            from[s] = ending;
         }
         if (kept == 0) return false;
         domains[i] = kept;
     }
     return true;
+}
+
+bool Regular::filter(Mask* domains) const {
+    if (!possible_) return false;
+    if (!knows_sets()) return sweep<Totals>(domains);
+    switch (set_words(n_)) {
+        case 1: return sweep<Used<1>>(domains);
+        case 2: return sweep<Used<2>>(domains);
+        case 4: return sweep<Used<4>>(domains);
+        default: return sweep<Used<8>>(domains);
+    }
 }
 
 std::optional<Tuples> Regular::fillings(Seen seen, std::size_t limit) const {
@@ -113,7 +159,7 @@ std::optional<Tuples> Regular::fillings(Seen seen, std::size_t limit) const {
     if (arity_ > kSeenPlaces) return std::nullopt;
     std::array<std::uint8_t, kSeenPlaces> digits{};
     std::size_t visited = 0;
-    const std::function<bool(int, int)> extend = [&](int i, int state) -> bool {
+    const auto extend = [&](const auto& self, int i, int state) -> bool {
         if (++visited > 8 * limit) return false;
         if (i == arity_) {
             if (found.count() == limit) return false;
@@ -127,11 +173,11 @@ std::optional<Tuples> Regular::fillings(Seen seen, std::size_t limit) const {
             for (int j = 0; j < i && !clash; ++j) clash = digits[j] == d && sees(seen, j, i);
             if (clash) continue;
             digits[i] = static_cast<std::uint8_t>(d);
-            if (!extend(i + 1, next)) return false;
+            if (!self(self, i + 1, next)) return false;
         }
         return true;
     };
-    if (!extend(0, 0)) return std::nullopt;
+    if (!extend(extend, 0, 0)) return std::nullopt;
     return found;
 }
 

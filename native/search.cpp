@@ -35,9 +35,9 @@ int Search::choose(const Mask* domains) const {
     int best = -1;
     float best_size = 0, best_weight = 0;
     for (int cell = 0; cell < space_.cells(); ++cell) {
-        const unsigned held = domains[cell];
+        const Mask held = domains[cell];
         if (!(held & (held - 1))) continue;
-        const auto size = static_cast<float>(std::popcount(held));
+        const auto size = static_cast<float>(size_of(held));
         const float weight = space_.weight(cell);
         if (best < 0 || size * best_weight < best_size * weight) {
             best = cell;

@@ -76,15 +76,18 @@ void Space::open_locked(std::span<const int> primitives, bool whole) {
         if (primitive.kind == Kind::different) continue;
         const int arity = static_cast<int>(primitive.cells.size());
         Seen seen = 0;
-        bool repeats = false;
+        bool repeats = false, all = arity > 1;
         for (int j = 0; j < arity; ++j) {
             const int b = local_[primitive.cells[j]];
             for (int i = 0; i < j; ++i) {
                 const int a = local_[primitive.cells[i]];
                 repeats |= a == b;
-                if (j < kSeenPlaces && sighted(a, b)) seen |= Seen{1} << pair_bit(i, j);
+                const bool apart = sighted(a, b);
+                all = all && apart;
+                if (j < kSeenPlaces && apart) seen |= Seen{1} << pair_bit(i, j);
             }
         }
+        if (all) seen |= kClique;
         const Model::Choice choice = model_.propagator(primitive.shape, seen);
         sharp += choice.knows_sight;
         lines_.push_back({choice.propagator, static_cast<int>(scope_.size()), arity, choice.propagator->exact() && !repeats});

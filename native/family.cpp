@@ -1,0 +1,56 @@
+#include "family.h"
+
+#include "sets.h"
+
+namespace saywhy {
+
+namespace {
+
+template <int Words>
+class Family final : public Propagator {
+  public:
+    Family(int arity, const std::vector<bool>& family) : arity_(arity) {
+        for (unsigned set = 0; set < family.size(); ++set) {
+            if (family[set] && std::popcount(set) == arity) family_.insert(set);
+        }
+    }
+
+    bool filter(Mask* domains) const override {
+        std::array<Sets<Words>, kMostSetDigits + 1> used;
+        used[0].insert(0);
+        for (int i = 0; i < arity_; ++i) {
+            for (unsigned left = domains[i]; left; left &= left - 1) used[i + 1].add_with(used[i], lowest(left));
+        }
+        used[arity_] &= family_;
+        if (!used[arity_].any()) return false;
+        for (int i = arity_ - 1; i >= 0; --i) {
+            Sets<Words> ending;
+            Mask kept = 0;
+            for (unsigned left = domains[i]; left; left &= left - 1) {
+                const Sets<Words> through = Sets<Words>::before(used[i + 1], used[i], lowest(left));
+                if (through.any()) kept |= static_cast<Mask>(left & -left);
+                ending |= through;
+            }
+            used[i] = ending;
+            domains[i] = kept;
+        }
+        return true;
+    }
+
+  private:
+    int arity_;
+    Sets<Words> family_;
+};
+
+}  // namespace
+
+std::unique_ptr<const Propagator> make_family(int n, int arity, const std::vector<bool>& family) {
+    switch (set_words(n)) {
+        case 1: return std::make_unique<Family<1>>(arity, family);
+        case 2: return std::make_unique<Family<2>>(arity, family);
+        case 4: return std::make_unique<Family<4>>(arity, family);
+        default: return std::make_unique<Family<8>>(arity, family);
+    }
+}
+
+}  // namespace saywhy
