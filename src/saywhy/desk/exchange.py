@@ -165,5 +165,4 @@ def _operation(endpoint: Endpoint, by_type: dict[type, dict[str, Any]]) -> dict[
 def _refusals(endpoint: Endpoint) -> list[str]:
     found = ["400", "422"] if endpoint.takes or endpoint.query else ["422"]
     found += ["413", "415"] if endpoint.takes else []
-    found += ["404"] if "{" in endpoint.path else []
-    return [*found, "403"]
+    return [*found, "403", "404"]

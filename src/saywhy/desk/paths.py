@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from threading import Lock
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 
 from saywhy.files import puzzle_id
 from saywhy.puzzle import Puzzle
-from saywhy.reasoning.explain import Path, explain
 from saywhy.rules_text import ground_spoken, rules_text
+
+if TYPE_CHECKING:
+    from saywhy.reasoning.explain import Path
 
 #: Paths kept in memory.
 MOST = 32
@@ -62,6 +64,8 @@ class Paths:
 
     def path(self, puzzle: Puzzle) -> Path:
         """Give the path of a puzzle; the first time this takes as long as ``explain``."""
+        from saywhy.reasoning.explain import explain
+
         key = puzzle_id(puzzle)
         with self._working:
             if key not in self._held:
