@@ -20,9 +20,10 @@ from saywhy.files import write
 from saywhy.grid import Grid
 from saywhy.primitives import digits_of
 from saywhy.puzzle import Clue, Puzzle
+from saywhy.reasoning.explain import explain
 from saywhy.rule import RuleError
 from saywhy.rules import clue_rules, placed
-from saywhy.second_opinion import build, enumerate_fillings, search
+from saywhy.second_opinion import build, certify_path, enumerate_fillings, search
 from tests.rules.random_clues import crooked
 from tests.second_opinion.makers import true_clue
 
@@ -258,9 +259,11 @@ def _smaller(puzzle: Puzzle) -> Iterator[Puzzle]:
 
 
 def still_wrong(puzzle: Puzzle) -> bool:
-    """Say whether a puzzle is allowed and has a disagreement."""
+    """Say whether a puzzle is allowed and something is wrong with it."""
     try:
-        return disagreement(puzzle) is not None
+        if disagreement(puzzle) is not None:
+            return True
+        return prove(puzzle).verdict == "unique" and unsound(puzzle) is not None
     except RuleError:
         return False
 
@@ -270,14 +273,20 @@ def keep(seed: int, puzzle: Puzzle, what: str) -> Path:
     small = shrunk(puzzle, still_wrong) if still_wrong(puzzle) else puzzle
     REGRESSIONS.mkdir(exist_ok=True)
     path = REGRESSIONS / f"mix-{seed}.toml"
-    path.write_text(
-        write(replace(small, title=f"Mix {seed}: {disagreement(small) or what}"[:100])), encoding="utf-8"
-    )
+    path.write_text(write(replace(small, title=f"Mix {seed}: {what}"[:100])), encoding="utf-8")
     return path
 
 
+def unsound(puzzle: Puzzle) -> str | None:
+    """Say what is wrong with the path of a puzzle with one solution; None if all of it is proved again."""
+    path = explain(puzzle, seconds=SECONDS).as_json("mix")
+    report = certify_path(puzzle, path)
+    wrong = [*report.faults, *(f"step {n} is undecided" for n in report.undecided)]
+    return "; ".join(wrong) or None
+
+
 def main(first: int, number: int) -> None:
-    """Go through seeds, and print what was met and every disagreement."""
+    """Go through seeds, and print every disagreement and unsound path, and at last what was met."""
     met: Counter[str] = Counter()
     for seed in range(first, first + number):
         try:
@@ -287,14 +296,14 @@ def main(first: int, number: int) -> None:
             print(f"seed {seed}: a true clue is refused: {error}", flush=True)
             met["refused"] += 1
             continue
-        met["puzzles"] += 1
-        met[f"size {puzzle.grid.size}"] += 1
-        met[prove(puzzle, Budget(seconds=SECONDS)).verdict] += 1
-        met.update(
-            {clue.rule for clue in puzzle.clues} | set(puzzle.rules) | {f"all {k}" for k in puzzle.all_given}
-        )
+        answer = prove(puzzle, Budget(seconds=SECONDS)).verdict
+        if what is None and answer == "unique":
+            what = unsound(puzzle)
+        met.update(("puzzles", f"size {puzzle.grid.size}", answer))
+        met.update({clue.rule for clue in puzzle.clues} | set(puzzle.rules))
+        met.update(f"all {kind}" for kind in puzzle.all_given)
         if what is not None:
-            met["disagreements"] += 1
+            met["wrong"] += 1
             print(f"seed {seed}: {what}; kept in {keep(seed, puzzle, what)}", flush=True)
     print(dict(sorted(met.items())))
 

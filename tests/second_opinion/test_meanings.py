@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from saywhy.puzzle import Clue
+from saywhy.engine import Budget, prove
+from saywhy.puzzle import Clue, Puzzle
 from saywhy.rules import clue_rules, grid_rules
 from saywhy.second_opinion import build, enumerate_fillings
 from saywhy.second_opinion.registry import clue_models, grid_models
+from tests.rules.samples import samples
 from tests.second_opinion import plain
 from tests.second_opinion.samples import CLUES, WIDE, puzzle
 
@@ -43,3 +45,38 @@ def test_a_clue_allows_the_same_fillings_of_its_cells_by_definition_compiled_and
     found = enumerate_fillings(build(alone, houses=(), rules=(), clues=(0,)), cells)
     assert found.finished
     assert set(found.solutions) == expected
+
+
+def _small(sample: Puzzle, clue: Clue) -> bool:
+    """Say whether all fillings of a clue's cells can be listed."""
+    fillings: int = sample.grid.size ** len(plain.cells_of(clue))
+    return fillings <= 7_000
+
+
+@pytest.mark.parametrize(
+    ("sample", "index"),
+    [
+        pytest.param(sample, index, id=f"{clue.rule}-{sample.grid.size}")
+        for _, sample in samples()
+        for index, clue in enumerate(sample.clues)
+        if _small(sample, clue)
+    ],
+)
+def test_the_rules_own_samples_mean_the_same_to_the_model(sample: Puzzle, index: int) -> None:
+    cells, expected = plain.fillings(sample, index)
+    found = enumerate_fillings(build(sample, houses=(), rules=(), clues=(index,)), cells)
+    assert found.finished
+    assert set(found.solutions) == expected
+
+
+@pytest.mark.parametrize(
+    "sample", [pytest.param(sample, id=f"{name}-{sample.grid.size}") for name, sample in samples()]
+)
+def test_a_solution_of_a_rules_own_sample_is_one_to_the_model_too(sample: Puzzle) -> None:
+    proof = prove(sample, Budget(seconds=10.0))
+    assert proof.solution is not None
+    for filling in (proof.solution, proof.other):
+        if filling is not None:
+            domains = {cell: (digit,) for cell, digit in enumerate(filling)}
+            model = build(sample, givens=True, domains=domains)
+            assert enumerate_fillings(model, sample.grid.cells).solutions == (filling,)
