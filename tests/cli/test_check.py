@@ -217,3 +217,18 @@ def test_half_a_path_measures_nothing(saywhy: Command, tide: Path, monkeypatch: 
     monkeypatch.setattr(reasoning, "explain", cut)
     assert saywhy("check", "--json", tide).json[0]["effort"] is None
     assert "not measured: no path to the end was found" in saywhy("check", tide).out
+
+
+def test_a_clash_that_was_not_narrowed_down_is_not_called_one(
+    saywhy: Command, clash: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from saywhy import engine
+
+    honest = engine.conflict
+
+    def hasty(*args: object) -> object:
+        return replace(honest(*args), smallest=False, minimal=False)  # type: ignore[arg-type,type-var]
+
+    monkeypatch.setattr(engine, "conflict", hasty)
+    assert "not narrowed down" in saywhy("check", clash).out
+    assert "Some may be to spare" in saywhy("check", "--reveal", clash).out

@@ -34,8 +34,10 @@ def verdict_card(checked: Checked, *, reveal: bool) -> Card:
     if proof.solution is not None and proof.other is not None:
         differ = sum(a != b for a, b in zip(proof.solution, proof.other, strict=True))
         found.add("", f"two solutions differ in {differ} cells")
-    if clash is not None:
+    if clash is not None and clash.minimal:
         found.add("", f"{_members(clash)} cannot hold together")
+    elif clash is not None:
+        found.add("", "what clashes was not narrowed down in the time allowed")
     found.add("size", measures(puzzle))
     if titles := rule_titles(puzzle):
         found.add("rules", titles)
