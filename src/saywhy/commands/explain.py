@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from saywhy.errors import NotAllowedError
+from saywhy.errors import NotAllowedError, SaywhyError
 from saywhy.files import Entry, entries
 from saywhy.terminal.codes import OF_VERDICT, Exit, worse
 from saywhy.terminal.lines import print_error, print_json
@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from saywhy.reasoning import Path
     from saywhy.second_opinion import PathReport
 
+#: Seconds allowed for the proof before an answer.
+PROOF_S = 60.0
+
 
 @click.command()
 @click.argument("file", metavar="FILE")
@@ -25,7 +28,32 @@ if TYPE_CHECKING:
 @click.option("--reveal", is_flag=True, help="Print the talk track, beat by beat.")
 @click.option("--brief", is_flag=True, help="With --reveal: one short sentence a step.")
 @click.option("--certify", is_flag=True, help="Prove every step anew by an independent solver (OR-Tools).")
-def command(file: str, as_json: bool, reveal: bool, brief: bool, certify: bool) -> Exit:
+@click.option(
+    "--at", metavar="CELL", help="Say why this cell is what it is: the steps it rests on. This spoils."
+)
+@click.option(
+    "--from",
+    "board",
+    metavar="POSITION",
+    help="Take a position file and say what is false in it, what is not shown yet, or what comes next.",
+)
+@click.option(
+    "--nudge",
+    type=click.IntRange(1, 3),
+    default=3,
+    show_default=True,
+    help="With --from: 1 says where to look, 2 which clue, 3 the whole reason.",
+)
+def command(  # noqa: PLR0913, PLR0917 - one argument an option
+    file: str,
+    as_json: bool,
+    reveal: bool,
+    brief: bool,
+    certify: bool,
+    at: str | None,
+    board: str | None,
+    nudge: int,
+) -> Exit:
     """
     Say why each digit is forced, in the words of a host.
 
@@ -34,8 +62,38 @@ def command(file: str, as_json: bool, reveal: bool, brief: bool, certify: bool) 
     """
     code = Exit.FINE
     for entry in entries(file):
-        code = worse(code, _explain(entry, as_json, reveal, brief, certify))
+        if at is None and board is None:
+            code = worse(code, _explain(entry, as_json, reveal, brief, certify))
+        else:
+            code = worse(code, _answer(entry, as_json, at, board, nudge))
     return code
+
+
+def _answer(entry: Entry, as_json: bool, at: str | None, board: str | None, strength: int) -> Exit:
+    """Answer about one cell, or from a position."""
+    if entry.puzzle is None:
+        return print_error(entry, as_json=as_json)
+    from saywhy.engine import Budget, prove
+    from saywhy.terminal import answers
+
+    verdict = prove(entry.puzzle, Budget(seconds=PROOF_S)).verdict
+    if verdict != "unique":
+        from saywhy.terminal.verdict import VERDICTS
+
+        click.echo(f"{entry.source}: {VERDICTS[verdict]}", err=True)
+        return OF_VERDICT[verdict]
+    try:
+        if board is not None:
+            answers.show_from(entry.puzzle, board, entry.source, strength, as_json=as_json)
+        if at is not None:
+            from saywhy.reasoning import explain
+
+            with waiting("Looking for the path"):
+                path = explain(entry.puzzle)
+            answers.show_at(path, at, entry.source, as_json=as_json)
+    except SaywhyError as error:
+        return print_error(replace(entry, error=error), as_json=as_json)
+    return Exit.FINE
 
 
 def _explain(entry: Entry, as_json: bool, reveal: bool, brief: bool, certify: bool) -> Exit:

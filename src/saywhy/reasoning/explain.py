@@ -10,7 +10,6 @@ from saywhy.puzzle import Puzzle
 from saywhy.reasoning.beats import beats
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.path import Walk, Walker
-from saywhy.reasoning.position import Position
 from saywhy.reasoning.profile import Profile, profile
 from saywhy.reasoning.step import PathStep, Step, Told
 from saywhy.reasoning.words import Teller
@@ -70,7 +69,7 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
     """Give a walk in words, beat by beat."""
     frame = walk.frame
     teller = Teller(frame)
-    position = Position.opening(frame)
+    position = walk.start.copy()
     spoken: list[tuple[Step, Told]] = []
     for step in walk.steps:
         spoken.append((step, teller.tell(position, step, spoken)))

@@ -14,16 +14,18 @@ from saywhy.reasoning.trace import Trace, in_order
 @dataclass(frozen=True)
 class Walk:
     """
-    The steps of a solve from the givens on.
+    The steps of a solve.
 
     Attributes:
         frame: The puzzle made ready.
-        steps: In order; each rests on the givens and earlier steps alone.
+        start: Where it starts.
+        steps: In order; each rests on the start and earlier steps alone.
         openings: For each step, how many steps of no more effort were ready beside it (itself included).
         complete: Whether the steps fill the grid.
     """
 
     frame: Frame
+    start: Position
     steps: tuple[Step, ...]
     openings: tuple[int, ...]
     complete: bool
@@ -36,13 +38,15 @@ class Walker:
         self.frame = frame
         self.sweeper = Sweeper(frame)
 
-    def walk(self, seconds: float | None = None) -> Walk:
+    def walk(self, seconds: float | None = None, start: Position | None = None) -> Walk:
         """
-        Walk from the givens to the end, or to where nothing more is seen.
+        Walk to the end, or to where nothing more is seen.
 
         Args:
             seconds: Wall time after which nothing more is looked for; None for no limit.
+            start: Where to start; the givens alone where None.
         """
-        sweep = self.sweeper.sweep(Position.opening(self.frame), seconds)
-        steps, openings = in_order(self.frame, Trace(self.frame, sweep).steps())
-        return Walk(self.frame, tuple(steps), tuple(openings), sweep.end.complete)
+        begin = Position.opening(self.frame) if start is None else start
+        sweep = self.sweeper.sweep(begin, seconds)
+        steps, openings = in_order(begin, Trace(self.frame, sweep).steps())
+        return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)

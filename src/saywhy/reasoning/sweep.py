@@ -90,6 +90,11 @@ class Sweeper:
             [self.trials.finds],
         ]
 
+    @property
+    def looks(self) -> list[list[Finder]]:
+        """The tiers that are looks: no what-ifs, no trials."""
+        return self.tiers[:5]
+
     def sweep(self, start: Position, seconds: float | None = None) -> Sweep:
         """
         Sweep from a position until it is complete or nothing more is seen.

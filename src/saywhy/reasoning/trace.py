@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from saywhy.reasoning.effort import FAR, effort
 from saywhy.reasoning.frame import Frame, bits
+from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Round, Sweep
 
@@ -112,7 +113,7 @@ def _placers(found: Round) -> dict[int, list[Find]]:
     return placers
 
 
-def in_order(frame: Frame, steps: Sequence[Step]) -> tuple[list[Step], list[int]]:
+def in_order(start: Position, steps: Sequence[Step]) -> tuple[list[Step], list[int]]:
     """
     Put steps in an order in which each rests on earlier ones alone.
 
@@ -122,7 +123,8 @@ def in_order(frame: Frame, steps: Sequence[Step]) -> tuple[list[Step], list[int]
     Returns:
         The steps, and for each how many were ready that take no more effort, itself included.
     """
-    order = _Order(frame, steps)
+    frame = start.frame
+    order = _Order(start, steps)
     while order.left:
         for index in order.towards_next_digit():
             order.take(index)
@@ -160,12 +162,12 @@ def _trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
 
 
 class _Order:
-    def __init__(self, frame: Frame, steps: Sequence[Step]) -> None:
-        self.frame, self.steps = frame, steps
+    def __init__(self, start: Position, steps: Sequence[Step]) -> None:
+        self.frame, self.steps = start.frame, steps
         self.left = set(range(len(steps)))
         self.taken: list[int] = []
         self.openings: list[int] = []
-        self._known = [frame.full if not given else 1 << (given - 1) for given in frame.puzzle.givens]
+        self._known = start.frame.domains(start.marks)
         self._last: int | None = None
         self._rests = self._closures()
 

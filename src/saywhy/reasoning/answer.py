@@ -1,0 +1,137 @@
+"""Answering back: why a cell is what it is, what comes next from a position, hints in three strengths."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from saywhy.primitives import digits_of
+from saywhy.puzzle import Puzzle
+from saywhy.reasoning.claims import SEARCH, Claims, Judged, judge
+from saywhy.reasoning.explain import Path, told
+from saywhy.reasoning.frame import Frame, bits
+from saywhy.reasoning.path import Walker
+from saywhy.reasoning.step import PathStep
+
+
+def rests_on(path: Path, cell: int) -> list[PathStep]:
+    """
+    Give the steps on which a cell's digit rests, in path order, the one that places it last.
+
+    Returns:
+        Empty for a given, and where the path does not come to the cell.
+    """
+    full = (1 << path.puzzle.grid.size) - 1
+    target = next((n for n, step in enumerate(path.steps) if cell in step.step.places), None)
+    if target is None:
+        return []
+    n = path.puzzle.grid.size
+    giver: dict[int, int] = {}
+    for place, step in enumerate(path.steps):
+        for where, mask in step.step.struck(full).items():
+            for bit in bits(mask):
+                giver.setdefault(where * n + bit, place)
+    needed, waiting = {target}, [target]
+    while waiting:
+        for where, mask in path.steps[waiting.pop()].step.reason.facts.items():
+            for bit in bits(full & ~mask):
+                by = giver.get(where * n + bit)
+                if by is not None and by not in needed:
+                    needed.add(by)
+                    waiting.append(by)
+    return [path.steps[place] for place in sorted(needed)]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """
+    What to say to somebody at a position.
+
+    Attributes:
+        kind: ``false``, ``unshown``, ``next``, ``done`` or ``stuck``.
+        text: One or two sentences; for ``next`` the spoken beat.
+        cells: The cells that it is about.
+        steps: For ``next``, the steps of the beat.
+    """
+
+    kind: str
+    text: str
+    cells: tuple[int, ...] = ()
+    steps: tuple[PathStep, ...] = ()
+
+
+def from_position(puzzle: Puzzle, claims: Claims, solution: Sequence[int]) -> Answer:
+    """
+    Say what is first to be said at a position: what is false, what is not shown, or the next beat.
+
+    Args:
+        puzzle: A puzzle with exactly one solution.
+        claims: What stands on the board beside the givens.
+        solution: That solution, one digit a cell.
+    """
+    frame = Frame(puzzle)
+    walker = Walker(frame)
+    judged = judge(walker.sweeper, claims, tuple(solution))
+    fault = _fault(puzzle, claims, judged)
+    if fault is not None:
+        return fault
+    if judged.position.complete:
+        return Answer("done", "Every cell has its digit, and all are right.")
+    path = told(walker.walk(start=judged.position))
+    if not path.steps:
+        return Answer("stuck", "Nothing more is seen from here.")
+    beat = tuple(step for step in path.steps if step.beat == 1)
+    cells = tuple({cell: None for step in beat for cell in (*step.step.places, *step.step.removes)})
+    return Answer("next", path.beats[0], cells, beat)
+
+
+def _fault(puzzle: Puzzle, claims: Claims, judged: Judged) -> Answer | None:
+    """Give the first claim that is false, or true and not shown; None where all are good."""
+    name = puzzle.grid.name
+    for cell in judged.false_digits:
+        return Answer("false", f"The {claims.digits[cell]} in {name(cell)} can't be right.", (cell,))
+    for cell in judged.false_options:
+        return Answer("false", f"The options in {name(cell)} leave out its digit.", (cell,))
+    for cell in judged.unshown_digits:
+        said = f"The {claims.digits[cell]} in {name(cell)} is right"
+        return Answer("unshown", f"{said}, but nothing shows it yet ({SEARCH}).", (cell,))
+    for cell in judged.unshown_options:
+        left = _listed([str(digit) for digit in digits_of(claims.options[cell])])
+        said = f"Leaving {left} in {name(cell)} is right"
+        return Answer("unshown", f"{said}, but nothing shows it yet ({SEARCH}).", (cell,))
+    return None
+
+
+def nudge(puzzle: Puzzle, step: PathStep, strength: int) -> str:
+    """
+    Give a hint of one step.
+
+    Args:
+        puzzle: The puzzle.
+        step: The step.
+        strength: 1 says where to look, 2 which clue or house, 3 the whole reason.
+    """
+    if strength >= 3:
+        return step.told.text
+    grid = puzzle.grid
+    cells = sorted({*step.step.places, *step.step.removes})
+    reason = step.step.reason
+    if strength == 1:
+        houses = [house for house in reversed(grid.houses) if any(cell in house.cells for cell in cells)]
+        best = max(houses, key=lambda house: sum(cell in house.cells for cell in cells))
+        name = f"box {best.number}" if best.kind == "region" and grid.box else best.name
+        return f"Look around {name}."
+    frame_rules = Frame(puzzle).clues
+    clues = [
+        f"the {frame_rules[source.index].phrases.noun} at {grid.name(frame_rules[source.index].scope[0])}"
+        for source in reason.of_kind("clue")
+    ]
+    rules = [source.name.replace("-", " ") for source in reason.of_kind("rule")]
+    named = clues or [f"the {rule} rule" for rule in rules]
+    if step.step.house is not None or not named:
+        named += [source.name for source in reason.of_kind("house")]
+    return f"Think of {_listed(list(dict.fromkeys(named)))}."
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
