@@ -42,30 +42,31 @@ HOUSE = 0.25  # each house seen along
 RULE = 0.25  # each grid-wide rule called on
 PLACED = 0.06  # each digit pointed at on the board
 MARK = 0.45  # each written mark recalled, more than a digit on the board
-LISTED = 0.12  # each digit that such a mark leaves, beyond two
+LISTED = 0.12  # each digit of such a mark, beyond two: those left or those gone, whichever are fewer
 CELL = 0.05  # each cell of a clue looked at
 INNER = 0.8  # an inner step of a what-if, times its own effort
 FAR = 0.02  # each cell of way between a step and the last digit placed
 COLUMN = 0.3  # a row or column is swept less easily than a region
 
 
-def effort(step: Step, clue_cells: int = 0) -> float:
+def effort(step: Step, digits: int, clue_cells: int = 0) -> float:
     """
     Give the effort of a step in glances.
 
     Args:
         step: The step, reasons small.
+        digits: How many digits the puzzle has.
         clue_cells: How many cells the clues that it uses have in all.
     """
     reason = step.reason
     clues = len(reason.of_kind("clue"))
     facts = reason.facts.values()
-    marks = [mask.bit_count() for mask in facts if mask & (mask - 1)]
+    marks = [min(mask.bit_count(), digits - mask.bit_count()) for mask in facts if mask & (mask - 1)]
     total = IDEAS[step.idea]
     total += CLUE * max(0, clues - 1) + CELL * clue_cells
     total += HOUSE * len(reason.of_kind("house")) + RULE * len(reason.of_kind("rule"))
     total += PLACED * (len(facts) - len(marks))
-    total += sum(MARK + LISTED * max(0, left - 2) for left in marks)
+    total += sum(MARK + LISTED * max(0, told - 2) for told in marks)
     if step.story:
         total += sum(INNER * inner.effort for inner in step.story)
     return total

@@ -29,7 +29,7 @@ class Path:
         complete: Whether the steps fill the grid.
         steps: The steps with their words, in order.
         beats: The text of each beat, in order.
-        effort: The profile; None where there is no path.
+        effort: The profile; None where there is no complete path.
     """
 
     puzzle: Puzzle
@@ -88,5 +88,5 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
         walk.complete,
         steps,
         tuple(teller.beat(pairs) for pairs in grouped),
-        profile(steps, walk.openings),
+        profile(steps, walk.openings) if walk.complete else None,
     )

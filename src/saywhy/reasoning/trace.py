@@ -88,7 +88,7 @@ class Trace:
 
     def _build(self, find: Find, wanted: dict[int, int]) -> Step:
         step = find.build(wanted)
-        return replace(step, effort=effort(step, self.frame.clue_cells(step.reason)))
+        return replace(step, effort=effort(step, self.frame.n, self.frame.clue_cells(step.reason)))
 
 
 def _givers(frame: Frame, found: Round) -> dict[int, list[Find]]:

@@ -80,7 +80,7 @@ class Stories:
         told: list[Step] = []
         for place, turn in enumerate(turns):
             for step in self._steps(here, turn, turns[place + 1 :]):
-                told.append(replace(step, effort=effort(step, frame.clue_cells(step.reason))))
+                told.append(replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason))))
                 if not step.breaks:
                     here.apply(step)
         return close(position, cell, digit, told)
@@ -106,7 +106,7 @@ class Stories:
         if not digit & here.domain(cell):
             return []
         story = self._story(here, cell, digit, inner)
-        return [replace(story, effort=effort(story, self.frame.clue_cells(story.reason)))]
+        return [replace(story, effort=effort(story, self.frame.n, self.frame.clue_cells(story.reason)))]
 
     def _line(
         self, here: Position, primitive: int, removed: list[tuple[int, int]], later: Sequence[Turn]
