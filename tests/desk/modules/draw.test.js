@@ -68,6 +68,15 @@ test("places beside the grid look along every row, column and diagonal from both
   }
 });
 
+test("a clue from the other end of a row is another clue", () => {
+  const sandwich = rule("sandwich", "outside");
+  const row = [0, 1, 2, 3, 4, 5, 6, 7, 8];
+  const once = tools.toggled(empty, sandwich, row);
+  const both = tools.toggled(once, sandwich, [...row].reverse());
+  assert.equal(both.clues.length, 2);
+  assert.equal(tools.toggled(both, sandwich, row).clues.length, 1);
+});
+
 test("givens, regions and sizes", () => {
   const once = edits.given(empty, [0, 1], 7);
   assert.deepEqual(once.givens.slice(0, 3), [7, 7, 0]);

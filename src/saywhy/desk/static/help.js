@@ -20,7 +20,7 @@ export function helpSheet(further, { size, without = [] }) {
   body.className = "help";
   body.replaceChildren(
     ...groups.map((group) =>
-      el("section", {}, el("h3", {}, group), el("dl", {}, ...keys.filter((key) => key.group === group).flatMap(entry))),
+      el("section", {}, el("h3", {}, group), el("dl", {}, ...lines(keys.filter((key) => key.group === group)).flatMap(entry))),
     ),
   );
   const open = () => dialog.showModal();
@@ -28,8 +28,16 @@ export function helpSheet(further, { size, without = [] }) {
   return open;
 }
 
-/** @param {import("#app/board/keys.js").Key} key */
-function entry(key) {
-  const shown = key.id === "figure" ? ["1 to 9"] : key.keys.map(printedKey);
-  return [el("dt", {}, ...shown.map((name) => el("kbd", {}, name))), el("dd", {}, key.says)];
+/** Put keys that say the same on one line. @param {readonly import("#app/board/keys.js").Key[]} keys */
+function lines(keys) {
+  /** @type {Map<string, string[]>} */
+  const found = new Map();
+  for (const key of keys) {
+    const shown = key.id === "figure" ? ["1 to 9"] : key.keys.map(printedKey);
+    found.set(key.says, [...(found.get(key.says) ?? []), ...shown]);
+  }
+  return [...found];
 }
+
+/** @param {[string, string[]]} line */
+const entry = ([says, names]) => [el("dt", {}, ...names.map((name) => el("kbd", {}, name))), el("dd", {}, says)];

@@ -75,8 +75,12 @@ export const changed = (draft, place, change) => ({
   clues: draft.clues.map((clue, other) => (other === place ? { ...clue, ...change } : clue)),
 });
 
-/** Find a clue of a rule on exactly these cells, -1 if there is none. @param {Draft} draft @param {string} rule @param {readonly string[]} cells */
-export function clueAt(draft, rule, cells) {
-  const key = [...cells].sort().join();
-  return draft.clues.findIndex((clue) => clue.rule === rule && [...(clue.cells ?? [])].sort().join() === key);
+/**
+ * Find a clue of a rule on exactly these cells, -1 if there is none.
+ * @param {Draft} draft @param {string} rule @param {readonly string[]} cells
+ * @param {boolean} ordered whether another order of the same cells is another clue
+ */
+export function clueAt(draft, rule, cells, ordered) {
+  const key = (/** @type {readonly string[]} */ names) => (ordered ? names : [...names].sort()).join();
+  return draft.clues.findIndex((clue) => clue.rule === rule && key(clue.cells ?? []) === key(cells));
 }

@@ -13,13 +13,16 @@ import { beside, border, corner } from "#app/draw/gestures.js";
 /** Forms that are drawn by selecting cells and then saying so. */
 const CHOSEN = new Set(["area", "cells", "groups"]);
 
+/** Forms whose clue depends on the side from which its cells are named. */
+const DIRECTED = new Set(["line", "outside", "diagonal"]);
+
 /** Say whether a form waits for the add button. @param {string} form */
 export const waits = (form) => CHOSEN.has(form);
 
 /** Put a clue in, or take it out if it stands there. @param {Draft} draft @param {Rule} rule @param {readonly number[]} cells @returns {Draft} */
 export function toggled(draft, rule, cells) {
   const names = cells.map((cell) => nameOf(cell, draft.size));
-  const place = clueAt(draft, rule.name, names);
+  const place = clueAt(draft, rule.name, names, DIRECTED.has(rule.form));
   if (place < 0) return added(draft, { rule: rule.name, cells: names });
   // A wedge between the same two cells the other way round turns it.
   const turned = rule.name === "less-than" && draft.clues[place]?.cells?.join() !== names.join();

@@ -270,7 +270,9 @@ function showBeside() {
   const scale = inner.width / at.width;
   host.replaceChildren(
     ...places(draft.size, form === "diagonal").map((place) => {
-      const made = el("button", { type: "button", "aria-label": `${rule()?.title}, ${place.label}` }, "+");
+      const names = place.cells.map((cell) => nameOf(cell, draft.size)).join();
+      const taken = draft.clues.some((clue) => clue.cells?.join() === names);
+      const made = el("button", { type: "button", "aria-label": `${rule()?.title}, ${place.label}`, class: taken ? "taken" : "" }, "+");
       made.style.left = `${inner.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
       made.style.top = `${inner.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
       made.addEventListener("click", () => {
