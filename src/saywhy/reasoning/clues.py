@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 
 from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
 from saywhy.reasoning.step import Find, Step
+
+#: Cells beside its own of which a thought may strike out digits in the same breath.
+OTHERS = 2
 
 
 class ClueFinder:
@@ -40,13 +44,25 @@ class ClueFinder:
     def finds(self, position: Position, family: str) -> Iterator[Find]:
         """Yield what the looks of a family show in this position, cell by cell."""
         for look in self.looks.family(family):
-            for cell, gone in self.shown(position, look).items():
+            for cell, gone in self._beyond_houses(position, look).items():
                 left = position.domain(cell) & ~gone
                 build = partial(self.step, position, look, cell, gone)
                 if left and not left & (left - 1):
                     yield Find({cell: left.bit_length()}, {}, build)
                 else:
                     yield Find({}, {cell: gone}, build)
+
+    def _beyond_houses(self, position: Position, look: Look) -> dict[int, int]:
+        """Give what a look shows that none of its whole houses shows alone: that is for looks at houses."""
+        gone = self.shown(position, look)
+        whole = self.looks.whole_houses(look)
+        if not gone or not whole:
+            return gone
+        alone: dict[int, int] = {}
+        for house in whole:
+            for cell, mask in self.shown(position, house).items():
+                alone[cell] = alone.get(cell, 0) | mask
+        return {cell: mask & ~alone.get(cell, 0) for cell, mask in gone.items() if mask & ~alone.get(cell, 0)}
 
     def step(self, position: Position, look: Look, cell: int, gone: int, wanted: Mapping[int, int]) -> Step:
         """
@@ -63,16 +79,21 @@ class ClueFinder:
         left = position.domain(cell) & ~gone
         if not left & (left - 1):
             small = small_reason(position, look, cell, gone, left)
-            return self._conclude(position, look, small, cell, left)
-        asked = wanted.get(cell, 0)
-        denied = asked & (gone | ~position.domain(cell)) or gone
-        if denied & ~gone:
-            domains = position.domains()
-            domains[cell] = denied
-            if position.frame.model.refutes(look.ids, domains, NODES) is not True:
-                denied &= gone
-        small = small_reason(position, look, cell, denied)
-        return self._conclude(position, look, small, cell, position.frame.full & ~denied)
+        else:
+            asked = wanted.get(cell, 0)
+            denied = asked & (gone | ~position.domain(cell)) or gone
+            if denied & ~gone:
+                domains = position.domains()
+                domains[cell] = denied
+                if position.frame.model.refutes(look.ids, domains, NODES) is not True:
+                    denied &= gone
+            small = small_reason(position, look, cell, denied)
+            left = position.frame.full & ~denied
+        step = self._conclude(position, look, small, cell, left)
+        # One thought with a few consequences can be said; the others get a step of their own if needed.
+        others = [c for c in step.removes if c != cell and step.removes[c] & wanted.get(c, 0)]
+        kept = {cell, *others[:OTHERS]}
+        return replace(step, removes={c: mask for c, mask in step.removes.items() if c in kept})
 
     def _conclude(self, position: Position, look: Look, small: Small, target: int, left: int) -> Step:
         """

@@ -48,6 +48,8 @@ class Looks:
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
         self._made: dict[str, list[Look]] = {}
+        self._whole: dict[Look, list[Look]] = {}
+        self._house_looks: dict[Held, Look] = {}
 
     def family(self, name: str) -> list[Look]:
         """Give the looks of one family."""
@@ -77,6 +79,22 @@ class Looks:
         cells = tuple(sorted({cell for held in kept for cell in held.cells}))
         frame = self.frame
         return Look(family, kept, cells, sum(frame.full << (cell * frame.n) for cell in cells))
+
+    def whole_houses(self, look: Look) -> list[Look]:
+        """Give a look at each whole house among a look's primitives, unless the look is that house alone."""
+        n = self.frame.n
+        if look not in self._whole:
+            self._whole[look] = [
+                self._house_look(held)
+                for held in look.helds
+                if len(look.helds) > 1 and isinstance(held.primitive, AllDifferent) and len(held.cells) == n
+            ]
+        return self._whole[look]
+
+    def _house_look(self, held: Held) -> Look:
+        if held not in self._house_looks:
+            self._house_looks[held] = self.make("house", [held])
+        return self._house_looks[held]
 
     def distinctness(self, cells: Iterable[int]) -> list[Held]:
         """

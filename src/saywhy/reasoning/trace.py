@@ -128,9 +128,34 @@ def in_order(start: Position, steps: Sequence[Step]) -> tuple[list[Step], list[i
     while order.left:
         for index in order.towards_next_digit():
             order.take(index)
-    trimmed = _trimmed(frame, [steps[index] for index in order.taken])
-    kept = [place for place, step in enumerate(trimmed) if step.places or step.removes]
-    return [trimmed[place] for place in kept], [order.openings[place] for place in kept]
+    taken = [(steps[index], ready) for index, ready in zip(order.taken, order.openings, strict=True)]
+    while True:
+        fresh = _fresh(start, [step for step, _ in taken])
+        trimmed = _trimmed(frame, fresh)
+        kept = [
+            (step, ready)
+            for step, (_, ready) in zip(trimmed, taken, strict=True)
+            if step.places or step.removes
+        ]
+        if len(kept) == len(taken):
+            return [step for step, _ in kept], [ready for _, ready in kept]
+        taken = kept
+
+
+def _fresh(start: Position, steps: Sequence[Step]) -> list[Step]:
+    """Leave out of each conclusion what an earlier step has concluded already."""
+    frame, full = start.frame, start.frame.full
+    known = frame.domains(start.marks)
+    stand = {cell for cell in frame.grid.cells if start.placed[cell]}
+    fresh: list[Step] = []
+    for step in steps:
+        places = {c: digit for c, digit in step.places.items() if c not in stand}
+        stand.update(places)
+        removes = {c: mask for c, mask in step.removes.items() if known[c] & mask}
+        fresh.append(replace(step, places=places, removes=removes))
+        for cell, mask in step.struck(full).items():
+            known[cell] &= ~mask
+    return fresh
 
 
 def _trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
