@@ -41,30 +41,33 @@ def test_no_request_gets_an_answer_that_is_not_described(desk: tuple[list[Any], 
     Left out is the check that whatever has the right form is accepted: a text may be no puzzle.
     """
     operations, keys = desk
-    asked = {}
+    asked: dict[str, int] = {}
     for operation in sorted(operations, key=lambda held: held.method == "delete"):
         own = keys["recordings" in operation.path]
         for mode in schemathesis.GenerationMode:
-            count = 0
-
-            @settings(
-                max_examples=6, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
-            )
-            @given(case=operation.as_strategy(generation_mode=mode))
-            def ask(case: Any, own: str = own) -> None:
-                nonlocal count
-                count += 1
-                if count % 2 and "key" in (case.path_parameters or {}):
-                    case.path_parameters["key"] = own
-                case.call_and_validate(headers=_HEADERS, excluded_checks=[positive_data_acceptance])
-
-            try:
-                ask()
-            except Unsatisfiable:
-                continue  # what takes nothing cannot be asked wrongly
-            asked[f"{operation.method} {operation.path} {mode.value}"] = count
+            asked[f"{operation.method} {operation.path} {mode.value}"] = _ask(operation, mode, own)
     assert len(operations) >= 15
-    assert len(asked) > len(operations) and all(asked.values())
+    assert sum(count > 0 for count in asked.values()) > len(operations)
+
+
+def _ask(operation: Any, mode: schemathesis.GenerationMode, own: str) -> int:
+    """Ask one thing in many ways, half of them with the key of something that is there; give how often."""
+    count = 0
+
+    @settings(max_examples=6, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+    @given(case=operation.as_strategy(generation_mode=mode))
+    def ask(case: Any) -> None:
+        nonlocal count
+        count += 1
+        if count % 2 and "key" in (case.path_parameters or {}):
+            case.path_parameters["key"] = own
+        case.call_and_validate(headers=_HEADERS, excluded_checks=[positive_data_acceptance])
+
+    try:
+        ask()
+    except Unsatisfiable:
+        return 0  # what takes nothing cannot be asked wrongly
+    return count
 
 
 def test_the_description_names_every_endpoint_with_its_refusals(host: TestClient) -> None:

@@ -56,8 +56,8 @@ def serve(
                 ws_max_size=4 * 1024 * 1024,
                 timeout_graceful_shutdown=2,
             )
-            ready(f"http://{HOST}:{number}{start}?key={key}")
             with contextlib.suppress(KeyboardInterrupt):
+                ready(f"http://{HOST}:{number}{start}?key={key}")
                 uvicorn.Server(config).run([bound])
     finally:
         store.close()

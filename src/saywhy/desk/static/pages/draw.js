@@ -1,13 +1,14 @@
 /** The drawing page: tools and fields over a draft, its picture and its verdict live from the desk. */
 
-import { cellOf, nameOf } from "#app/board/cells.js";
-import { figures, outline, svg, through } from "#app/board/svg.js";
+import { nameOf } from "#app/board/cells.js";
 import { geometry } from "#app/board/svg.js";
 import { boardOf, printedOf } from "#app/boarding.js";
 import { ask, button, dropFiles, el, facts, find, tell } from "#app/dom.js";
+import { showPlaces } from "#app/draw/beside.js";
 import { clueList } from "#app/draw/clue_list.js";
 import * as edits from "#app/draw/draft.js";
-import { places } from "#app/draw/gestures.js";
+import { liveLine } from "#app/draw/live.js";
+import { sketch } from "#app/draw/sketch.js";
 import * as tools from "#app/draw/tools.js";
 import { helpSheet } from "#app/help.js";
 import { VERDICTS, inTime } from "#app/pages/verdict.js";
@@ -52,7 +53,7 @@ const board = boardOf(picture, {
     if (edit(tools.drawn(draft, rule(), board.state.selection))) board.select([]);
   },
   changed: (state, before) => {
-    if (state.selection !== before.selection) sketch();
+    if (state.selection !== before.selection) draw();
   },
   intercept: (id) => {
     if (WITHOUT.includes(id)) return true;
@@ -135,32 +136,20 @@ function askForField() {
 }
 
 // The live line to the desk.
-/** @type {WebSocket} */
-let socket;
-let wait = 200;
-function connect() {
-  socket = new WebSocket(`ws://${location.host}/live/drawing`);
-  socket.addEventListener("open", () => {
-    wait = 200;
-    send("verdict");
-  });
-  socket.addEventListener("message", (event) => hear(JSON.parse(event.data)));
-  socket.addEventListener("close", () => {
-    find("verdict", HTMLElement).textContent = "The desk does not answer";
-    setTimeout(connect, wait);
-    wait = Math.min(2 * wait, 2000);
-  });
-}
+const live = liveLine({
+  opened: () => send("verdict"),
+  heard: hear,
+  lost: () => (find("verdict", HTMLElement).textContent = "The desk does not answer"),
+});
 
 /** @param {"verdict" | "where"} what */
 function send(what) {
   n += 1;
-  if (socket?.readyState !== WebSocket.OPEN) return;
+  if (!live({ n, draft, ask: what })) return;
   const line = find("verdict", HTMLElement);
   line.dataset.verdict = "";
   line.dataset.n = "";
   if (what === "verdict") lightWhere([], []);
-  socket.send(JSON.stringify({ n, draft, ask: what }));
 }
 
 /** @param {any} message */
@@ -175,7 +164,7 @@ function hear(message) {
       board.pose({ digits: new Array(picture.size ** 2).fill(0) });
     }
     showProblems();
-    sketch();
+    draw();
     showBeside();
   }
   const line = find("verdict", HTMLElement);
@@ -225,63 +214,29 @@ function showProblems() {
 /** @param {string} what */
 const sentence = (what) => `${what[0]?.toUpperCase()}${what.slice(1)}.`;
 
-/** Draw what is not yet printed: the selection in its order, clues that are not finished, region numbers. */
+/** The clue that is pointed at in the list. */
 let lit = /** @type {number | null} */ (null);
-function sketch() {
-  const at = geometry(frame);
-  const overlay = board.overlay;
-  overlay.replaceChildren();
+
+/** Draw what is not yet printed. */
+function draw() {
   if (picture.size !== draft.size) return;
-  const held = rule();
-  if (held?.form === "line" && board.state.selection.length > 1) {
-    svg(overlay, "path", { d: through(board.state.selection.map(at.centre)), class: "draft-thread" });
-  }
-  const unfinished = new Set(problems.map((problem) => problem.clue).filter((clue) => typeof clue === "number"));
-  if (lit !== null) unfinished.add(lit);
-  for (const place of unfinished) outlineClue(overlay, draft.clues[place ?? -1], at);
-  for (const group of groups) svg(overlay, "path", { d: outline(group.map((name) => cellOf(name, draft.size)), 0.08, at), class: "draft-cells" });
-  if (toolBox.value === "regions") {
-    (draft.regions ?? edits.usual(draft.size)).forEach((region, cell) => {
-      const [x, y] = at.corner(cell);
-      figures(overlay, x + 0.17 * at.unit, y + 0.2 * at.unit, region + 1, 0.14 * at.unit, "tag-digit");
-    });
-  }
+  const places = new Set([...problems.map((problem) => problem.clue), lit].filter((clue) => typeof clue === "number"));
+  sketch(board.overlay, geometry(frame), {
+    draft,
+    thread: rule()?.form === "line" ? board.state.selection : [],
+    clues: [...places].map((place) => draft.clues[place ?? -1]),
+    groups,
+    regions: toolBox.value === "regions",
+  });
 }
 
-/** @param {Element} overlay @param {import("#app/draw/draft.js").Clue | undefined} clue @param {import("#app/board/svg.js").Geometry} at */
-function outlineClue(overlay, clue, at) {
-  for (const group of clue?.groups?.length ? clue.groups : [clue?.cells ?? []]) {
-    const cells = group.map((name) => cellOf(name, draft.size)).filter((cell) => cell >= 0);
-    if (cells.length) svg(overlay, "path", { d: outline(cells, 0.08, at), class: "draft-cells" });
-  }
-}
-
-/** Buttons beside the grid, for clues that look in from there. */
+/** Places to press beside the grid, while a tool writes there. */
 function showBeside() {
   const host = find("beside", HTMLElement);
-  const form = rule()?.form;
-  if (form !== "outside" && form !== "diagonal") {
-    host.replaceChildren();
-    return;
-  }
-  const at = geometry(frame);
-  const inner = find("board", HTMLElement).getBoundingClientRect();
-  const outer = host.getBoundingClientRect();
-  const scale = inner.width / at.width;
-  host.replaceChildren(
-    ...places(draft.size, form === "diagonal").map((place) => {
-      const names = place.cells.map((cell) => nameOf(cell, draft.size)).join();
-      const taken = draft.clues.some((clue) => clue.cells?.join() === names);
-      const made = el("button", { type: "button", "aria-label": `${rule()?.title}, ${place.label}`, class: taken ? "taken" : "" }, "+");
-      made.style.left = `${inner.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
-      made.style.top = `${inner.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
-      made.addEventListener("click", () => {
-        const held = rule();
-        if (held) edit(tools.toggled(draft, held, place.cells));
-      });
-      return made;
-    }),
-  );
+  const held = rule();
+  if (held?.form !== "outside" && held?.form !== "diagonal") return host.replaceChildren();
+  const board = find("board", HTMLElement).getBoundingClientRect();
+  return showPlaces(host, board, geometry(frame), held, draft, (cells) => edit(tools.toggled(draft, held, cells)));
 }
 
 function showTool() {
@@ -295,7 +250,7 @@ function showTool() {
   button("group").textContent = `Finish with ${groups.length} groups`;
   button("group").disabled = groups.length < 2;
   showBeside();
-  sketch();
+  draw();
 }
 
 const showClues = clueList(
@@ -305,7 +260,7 @@ const showClues = clueList(
     remove: (place) => edit(edits.removed(draft, place)),
     light: (place) => {
       lit = place;
-      sketch();
+      draw();
     },
   },
   rules,
@@ -429,4 +384,3 @@ try {
 const shown = draft;
 refresh();
 if (shown === savedDraft) showTool();
-connect();

@@ -4,15 +4,17 @@ import { boardOf } from "#app/boarding.js";
 import { ask, button, el, facts, find } from "#app/dom.js";
 import { beginOf, posed, why } from "#app/pages/rehearsal.js";
 
+const KEYS = [
+  { id: "next", keys: ["n"], says: "Next", group: "Path" },
+  { id: "back", keys: ["b"], says: "Back", group: "Path" },
+  { id: "jump", keys: ["j"], says: "Go to a beat", group: "Path" },
+];
+
 const { key, picture } = facts();
 const channel = new BroadcastChannel(`saywhy-rehearsal-${key}`);
 const board = boardOf(picture, {
   locked: true,
-  keys: [
-    { id: "next", keys: ["n"], says: "Next", group: "Path" },
-    { id: "back", keys: ["b"], says: "Back", group: "Path" },
-    { id: "jump", keys: ["j"], says: "Go to a beat", group: "Path" },
-  ],
+  keys: KEYS,
   intercept: (id) => (id === "enter" ? answer(board.state.focus) : false),
   wished: (id) => moves[/** @type {keyof typeof moves} */ (id)]?.(),
   drawn: () => void answer(board.state.focus),
