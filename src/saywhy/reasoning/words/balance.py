@@ -8,7 +8,7 @@ from functools import cached_property
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.plan import Phrase, Ref, Role, say
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, Role, say
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.ways import Cells
 
@@ -77,12 +77,12 @@ class Balance:
     @property
     def noun(self) -> str:
         """What the clue is called."""
-        return self.scene.clue(self.source).phrases.noun
+        return self.scene.names.phrases(self.source).noun
 
     @property
     def across(self) -> str:
         """Where the partner of one of two open cells stands: "across the X", "in the 7 cage"."""
-        phrases = self.scene.clue(self.source).phrases
+        phrases = self.scene.names.phrases(self.source)
         if phrases.across:
             return phrases.across
         if "cage" in phrases.noun:
@@ -136,3 +136,22 @@ def arithmetic(digits: Sequence[int]) -> str:
     if len(digits) > 4:
         return str(sum(digits))
     return f"{grammar.plus(digits)} = {sum(digits)}"
+
+
+def plan_of(balance: Balance, sentences: Sequence[Phrase], brief: Phrase) -> Plan:
+    """Give a plan of these sentences, empty ones left out, with the sum's cells lit."""
+    return Plan(tuple(part for part in sentences if part), brief, balance.look)
+
+
+def ways_said(raw: Sequence[Sequence[int]]) -> str:
+    """List ways: "5 and 9 or 6 and 8", "1, 2 and 6, or 1, 3 and 5"."""
+    shown = [grammar.listed(_doubled(way)) for way in raw]
+    if len(shown) > 1 and any(len(way) > 2 for way in raw):
+        return ", or ".join(shown)
+    return grammar.listed(shown, "or")
+
+
+def _doubled(way: Sequence[int]) -> list[str]:
+    if len(way) == 2 and way[0] == way[1]:
+        return [f"two {way[0]}s"]
+    return [str(digit) for digit in way]

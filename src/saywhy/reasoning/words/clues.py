@@ -2,48 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from saywhy.reasoning.words import derived, grammar, linear, own, relations, sets, shared, story
+from saywhy.reasoning.words import cases, derived, grammar, linear, own, relations, sets, shared, story
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, houses_listed
 
 
+#: A plan of so many words is good enough for the costlier kinds of thought not to be tried.
+SHORT = 24.0
+#: Only where every other plan costs more is the plain one drawn up.
+LONG = 30.0
+
+
 def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans of a step at clues, a plain one at least."""
-    found = False
-    if not scene.clue_sources:
-        for plan in sets.plans(scene):
-            found = True
-            yield plan
     if scene.step.idea == "trial":
         yield tried(scene)
         return
-    if scene.step.idea == "derived sum":
-        for plan in derived.plans(scene):
-            found = True
+    best = float("inf")
+    for kind in _kinds(scene):
+        if best <= SHORT and kind in (shared.plans, story.plans, cases.plans):
+            continue
+        for plan in kind(scene):
+            best = min(best, plan.cost)
             yield plan
-    if len(scene.clue_sources) == 1:
-        for plan in own.plans(scene):
-            found = True
-            yield plan
-        for plan in linear.plans(scene):
-            found = True
-            yield plan
-    for plan in shared.plans(scene):
-        found = True
-        yield plan
-    if len(scene.clue_sources) <= 1:
-        for plan in relations.plans(scene):
-            found = True
-            yield plan
-    for plan in story.plans(scene):
-        found = True
-        yield plan
-    if not found:
+    if best > LONG:
         yield fallback(scene)
+
+
+def _kinds(scene: Scene) -> list[Callable[[Scene], Iterator[Plan]]]:
+    """Give the kinds of thought that a step may be told as, the direct ones first."""
+    clues = len(scene.clue_sources)
+    if not clues:
+        return [sets.plans, relations.plans, story.plans]
+    if scene.step.idea == "derived sum":
+        return [derived.plans, story.plans]
+    if clues == 1:
+        return [own.plans, linear.plans, relations.plans, shared.plans, story.plans, cases.plans]
+    return [story.plans, cases.plans]
 
 
 def tried(scene: Scene) -> Plan:
@@ -63,7 +62,6 @@ def fallback(scene: Scene) -> Plan:
     struck = Struck(scene, sorted(cells), own=False)
     premises = struck.told()
     clues = [scene.names.clue(source) for source in scene.clue_sources]
-    ends = _leaves(scene)
     named = {piece.source for phrase in premises for piece in phrase if isinstance(piece, Ref)}
     houses = [s for s in sorted(scene.sources) if s.kind == "house" and s not in named]
     within = (
@@ -71,33 +69,33 @@ def fallback(scene: Scene) -> Plan:
         if houses and len(houses) <= 2
         else ()
     )
+    lit = Ref("", "", tuple(sorted(cells | set(scene.facts))), "because")
     if clues:
         count = len({ref.spoken for ref in clues})
-        listed = (
-            join(clues)
-            if count == len(clues)
-            else say("these {} {}", grammar.count(len(clues)), _nouns(scene))
-        )
-        lit = tuple(c for s in scene.clue_sources for c in scene.clue(s).scope)
+        listed = join(clues)
         if count != len(clues):
-            listed = (
-                Ref(
-                    "".join(p if isinstance(p, str) else p.spoken for p in listed),
-                    join_written(clues),
-                    lit,
-                    many=True,
-                ),
-            )
-        body = say("every way to fill {}{} {}", listed, within, ends)
+            spoken_ = f"these {grammar.count(len(clues))} {_nouns(scene)}"
+            every = tuple(c for s in scene.clue_sources for c in scene.clue(s).scope)
+            listed = (Ref(spoken_, join_written(clues), every, many=True),)
+        body = say("every way to fill {}{}", listed, within)
     else:
+        named_houses = [scene.names.house(s) for s in sorted(scene.sources) if s.kind == "house"]
+        short = len(named_houses) <= 3
         body = say(
-            "every way to fill {}{}",
-            houses_listed([scene.names.house(s) for s in sorted(scene.sources) if s.kind == "house"]),
-            say(" {}", ends),
+            "every way to fill {}",
+            houses_listed(named_houses) if short else say("the houses lit here{}", lit),
         )
     lead = [join(premises)] if premises else []
+    first, *more = _leaves(scene)
+    sentences = [*lead, say("{} {}", body, first), *(say("it also {}", part) for part in more)]
+    if len(sentences) > 3:
+        sentences = sentences[-3:]
     return Plan(
-        (*lead, body), say("{}.", conclusion(scene, scene.results)), tuple(sorted(cells)), kind="plain"
+        tuple(sentences),
+        say("{}.", conclusion(scene, scene.results)),
+        tuple(sorted(cells)),
+        kind="plain",
+        vague=2,
     )
 
 
@@ -107,27 +105,44 @@ def join_written(refs: list[Ref]) -> str:
 
 
 def _nouns(scene: Scene) -> str:
-    noun = scene.clue(scene.clue_sources[0]).phrases.noun
+    noun = scene.names.phrases(scene.clue_sources[0]).noun
     return grammar.s(noun, len(scene.clue_sources))
 
 
-def _leaves(scene: Scene) -> Phrase:
-    """Say the conclusion as what every way does: "puts a 7 here", "leaves this cell 6 or more"."""
+def _leaves(scene: Scene) -> list[Phrase]:
+    """
+    Say the conclusion as what every way does: "puts a 7 here", "leaves this cell 6 or more".
+
+    At most two clauses: digits placed and the cells narrowed most; the others are lit.
+    """
     parts: list[Phrase] = []
+    placed: dict[int, list[int]] = {}
+    narrowed: list[tuple[tuple[int, ...], int]] = []
     for cells, mask in groups(scene, scene.results):
-        ref = result_ref(scene, cells)
-        text = verdict(scene, cells, mask, many=ref.many)
         if not mask & (mask - 1):
-            parts.append(say("puts {} in {}", grammar.a(str(mask.bit_length())), ref))
-            continue
-        verb, rest = text.split(" ", 1)
-        if verb in ("has", "have"):
-            parts.append(say("leaves {} in {}", rest, ref))
-        elif rest.startswith("neither"):
+            placed.setdefault(mask.bit_length(), []).extend(cells)
+        else:
+            narrowed.append((cells, mask))
+    if placed:
+        shown = [
+            say("{} in {}", grammar.a(str(digit)), result_ref(scene, tuple(cells)))
+            for digit, cells in placed.items()
+        ]
+        parts.append(say("puts {}", join(shown[:3])))
+    room = 2 - len(parts) if len(placed) < 3 else 0
+    for place, (cells, mask) in enumerate(narrowed[:room]):
+        ref = result_ref(scene, cells)
+        verb, rest = verdict(scene, cells, mask, many=ref.many).split(" ", 1)
+        if verb in ("has", "have") or rest.startswith("neither"):
             parts.append(say("leaves {} in {}", rest, ref))
         else:
             parts.append(say("leaves {} {}", ref, _only(rest)))
-    return join(parts)
+        del place
+    others = [cell for cells, _ in narrowed[room:] for cell in cells]
+    if others:
+        ref = Ref("the other cells lit", scene.names.written(others), tuple(others), "result", many=True)
+        parts.append(say("narrows {}", ref))
+    return parts
 
 
 def _only(rest: str) -> str:

@@ -66,11 +66,13 @@ class Derived(Balance):
             (sums,) = clues
         else:
             spoken = f"these {grammar.count(len(clues))} {grammar.s(noun, 2) if alike else 'sums'}"
-            sums = Ref(spoken, grammar.listed([ref.written for ref in clues]), lit, "because", many=True)
+            firsts = scene.frame.grid.names(scene.clue(source).scope[0] for source in self.sums)
+            what = grammar.s(noun, 2) if alike else "sums"
+            sums = Ref(spoken, f"the {what} at {grammar.listed(firsts)}", lit, "because", many=True)
         inside, outside = self.standing(self.plus), self.standing(self.minus)
         made = self.taken + sum(inside) - sum(outside)
-        with_ = f" with the {grammar.listed(inside)}" if inside else ""
-        less = f" less the {grammar.listed(outside)} outside" if outside else ""
+        with_ = f" with {_stood(inside)}" if inside else ""
+        less = f" less {_stood(outside)} outside" if outside else ""
         sums_make = say("{}{}{} {}", sums, with_, less, made)
         single = len(clues) == 1 and not inside and not outside
         sums_make = say("{}", sums) if single and str(made) in sums.spoken else sums_make
@@ -98,6 +100,14 @@ class Derived(Balance):
         if not gap:
             return say("{} {} the same as {}", a, "is" if len(more) == 1 else "make", b)
         return say("{} {} {} more than {}", a, verb, abs(gap), b)
+
+
+def _stood(digits: Sequence[int]) -> str:
+    """Give ``the 5``, ``the 2 and the 5``, ``two 5s``."""
+    many = {digit: list(digits).count(digit) for digit in sorted(digits)}
+    return grammar.listed(
+        f"the {digit}" if times == 1 else f"{grammar.count(times)} {digit}s" for digit, times in many.items()
+    )
 
 
 def plans(scene: Scene) -> Iterator[Plan]:

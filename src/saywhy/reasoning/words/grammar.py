@@ -53,17 +53,27 @@ def a(phrase: str) -> str:
     return f"{'an' if vowel else 'a'} {phrase}"
 
 
+_STOPS = re.compile(r" ([,.;:?])")
+_WORD = re.compile(r"[\w'-]+|[+=]")
+_CELL = re.compile(r"\b[rR]\d+c\d+\b")
+#: A list of cells by their names is read at a glance and counts as one word.
+_LIST = re.compile(r"\b[rR]\d+c\d+(?:(?:, | and | to )r\d+c\d+)+")
+_HOUSES = re.compile(
+    r"\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+"
+)
+_NUMBER = re.compile(r"\d+")
+
+
 def sentence(text: str) -> str:
     """Give a text a capital at the start and a stop at the end."""
-    text = re.sub(r"\s+", " ", text).strip()
-    text = re.sub(r" ([,.;:?])", r"\1", text)
+    text = _STOPS.sub(r"\1", " ".join(text.split()))
     text = text[:1].upper() + text[1:]
     return text if text.endswith((".", "?", "!")) else text + "."
 
 
-def opening(text: str) -> tuple[str, ...]:
-    """Give the first three words, lower case."""
-    return tuple(re.findall(r"[\w'+-]+", text.lower())[:3])
+def opening(text: str, count: int = 3) -> tuple[str, ...]:
+    """Give the first words, lower case."""
+    return tuple(re.findall(r"[\w'+-]+", text.lower())[:count])
 
 
 def sentences(text: str) -> list[str]:
@@ -73,16 +83,12 @@ def sentences(text: str) -> list[str]:
 
 def word_count(text: str) -> int:
     """Count words as they are spoken; a sign of arithmetic is a word."""
-    return len(re.findall(r"[\w'-]+|[+=−×]", text))
+    return len(_WORD.findall(_LIST.sub("r1c1", text)))
 
 
 def number_count(text: str) -> int:
     """Count numerals, those of places (row 3, r1c1) left out."""
-    bare = re.sub(r"\b[rR]\d+c\d+\b", "", text)
-    bare = re.sub(
-        r"\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+(?:,| and| or)?)+", "", bare
-    )
-    return len(re.findall(r"\d+", bare))
+    return len(_NUMBER.findall(_HOUSES.sub("", _CELL.sub("", text))))
 
 
 def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> list[str]:

@@ -140,7 +140,7 @@ def seers(struck: Struck) -> Phrase:
         )
     for source in struck.seen:
         if source in names.pairwise:
-            noun = names.rule(source).phrases.noun
+            noun = names.phrases(source).noun
             cells = tuple(struck.seen[source].values())
             near = "next door" if noun == "neighbour" else f"{grammar.a(noun)} away"
             found.append((Ref(f"a cell {near}", f"a cell {near}", cells, "because", source),))
@@ -161,7 +161,7 @@ def only_digit(scene: Scene) -> Iterator[Plan]:
     if not struck.marked:
         extra = [s for s in struck.seen if s in scene.names.pairwise]
         if extra:
-            nouns = grammar.listed(f"{scene.names.rule(s).phrases.noun}s" for s in extra)
+            nouns = grammar.listed(f"{scene.names.phrases(s).noun}s" for s in extra)
             yield Plan(
                 (say("With {} counted, {} sees every digit but {}{}", nouns, this, digit, because),), brief
             )
@@ -190,26 +190,24 @@ def only_digit(scene: Scene) -> Iterator[Plan]:
         return
     seen = sum(len(found) for found in struck.seen.values())
     known = says(scene.marks[cell], scene.full)
+    gone = digits_of(scene.full & ~scene.marks[cell])
     if len(left) <= 4 and seen + len(left) <= 5:
         yield Plan((say("{} {}, and {}: it is {}", this, known, join(clauses), digit),), brief)
         yield Plan((say("{}, and {} {}: it is {}", join(clauses), this, known, digit),), brief)
-    yield Plan(
-        (say("with what it has lost and what it sees, {} can only be {}{}", this, digit, because),), brief
-    )
-    gone = digits_of(scene.full & ~scene.marks[cell])
-    if len(gone) <= 2:
+    if seen <= 4:
+        yield Plan((say("{}, and all else but {} is gone from {}", join(clauses), digit, this),), brief)
+        yield Plan((say("{} can only be {}: {}, and the rest is gone", this, digit, join(clauses)),), brief)
+    if len(gone) <= 3:
+        lost = f"neither {gone[0]} nor {gone[1]}" if len(gone) == 2 else f"not {grammar.listed(gone, 'or')}"
         yield Plan(
-            (
-                say(
-                    "{} is not {}, and it sees every other digit but {}{}",
-                    this,
-                    grammar.listed(gone, "or"),
-                    digit,
-                    because,
-                ),
-            ),
-            brief,
+            (say("{} is {}, and it sees every other digit but {}{}", this, lost, digit, because),), brief
         )
+    yield Plan(
+        (say("with what it has lost and what it sees, {} can only be {}{}", this, digit, because),),
+        brief,
+        vague=0.3,
+    )
+    yield Plan((say("{} is all that is left for {}{}", digit, this, because),), brief, vague=0.7)
 
 
 def locked(scene: Scene) -> Iterator[Plan]:

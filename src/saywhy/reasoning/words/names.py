@@ -10,7 +10,7 @@ from saywhy.primitives import AllDifferent
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.plan import Ref, Role
-from saywhy.rule import ClueRule, Part, Rule
+from saywhy.rule import ClueRule, Part, Phrases, Rule
 
 _DOWN = ("top", "middle", "bottom")
 _ACROSS = ("left", "middle", "right")
@@ -64,11 +64,11 @@ class Names:
         return f"the {vertical} {horizontal} box"
 
     def _made_house(self, source: Source, near: tuple[int, ...]) -> Ref:
-        rule = self.rule(source)
-        part = next((p for p in rule.phrases.parts if near and set(near) <= set(p.cells)), None)
+        phrases = self.phrases(source)
+        part = next((p for p in phrases.parts if near and set(near) <= set(p.cells)), None)
         if source.kind == "clue":
             return self.clue(source)
-        name = f"the {part.noun if part is not None else rule.phrases.noun}"
+        name = f"the {part.noun if part is not None else phrases.noun}"
         return Ref(name, name, source=source)
 
     def rule(self, source: Source) -> Rule:
@@ -86,6 +86,16 @@ class Names:
             if all(len(held.cells) == 2 for held in self.frame.of(source)):
                 found.add(source)
         return frozenset(found)
+
+    def phrases(self, source: Source) -> Phrases:
+        """Give the words of the rule of a source, made once."""
+        if source not in self._phrases:
+            self._phrases[source] = self.rule(source).phrases
+        return self._phrases[source]
+
+    @cached_property
+    def _phrases(self) -> dict[Source, Phrases]:
+        return {}
 
     def differs(self, source: Source) -> bool:
         """Say whether a source only says that digits differ."""
@@ -171,7 +181,7 @@ class Names:
     def clue(self, source: Source, role: Role = "look") -> Ref:
         """Give a clue by its noun, all its cells lit."""
         clue = self.frame.clues[source.index]
-        noun = clue.phrases.noun
+        noun = self.phrases(source).noun
         place = self.grid.name(clue.scope[0])
         return Ref(f"the {noun}", f"the {noun} at {place}", clue.scope, role, source)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from saywhy.engine.constraints import Source
@@ -57,6 +58,11 @@ class Ref:
 Phrase = tuple[str | Ref, ...]
 
 
+@lru_cache(maxsize=1024)
+def _texts(template: str) -> list[str]:
+    return template.split("{}")
+
+
 def say(template: str, *pieces: object) -> Phrase:
     """
     Fill the ``{}`` of a template with references, phrases and numbers.
@@ -65,7 +71,7 @@ def say(template: str, *pieces: object) -> Phrase:
         template: Text with one ``{}`` for each piece.
         pieces: References, phrases, strings or integers.
     """
-    texts = template.split("{}")
+    texts = _texts(template)
     if len(texts) != len(pieces) + 1:
         raise ValueError(f"{template!r} takes {len(texts) - 1} pieces and {len(pieces)} came")
     found: list[str | Ref] = [texts[0]]
@@ -108,6 +114,7 @@ def words(phrases: Iterable[Phrase]) -> int:
 
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
+EMPTY = ("no way", "made equal", "nothing fits")
 
 
 @dataclass(frozen=True)
@@ -129,14 +136,13 @@ class Plan:
     kind: str = ""
     vague: float = 0
 
-    @property
+    @cached_property
     def cost(self) -> float:
         """What it costs a listener: words, and long sentences more than short ones."""
-        lengths = [grammar.word_count(spoken(sentence)) for sentence in self.sentences]
-        text = " ".join(spoken(sentence) for sentence in self.sentences)
-        vague = sum(VAGUE * text.count(phrase) for phrase in ("no way", "made equal", "nothing fits"))
-        vague += VAGUE * self.vague
-        return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + vague
+        said = [spoken(sentence) for sentence in self.sentences]
+        lengths = [grammar.word_count(text) for text in said]
+        vague = self.vague + sum(text.count(phrase) for text in said for phrase in EMPTY)
+        return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + VAGUE * vague
 
     def told(self, grid: Grid, because: Iterable[int] = (), result: Iterable[int] = ()) -> Told:
         """
@@ -228,13 +234,16 @@ def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int,
     for ref in others:
         row, column = grid.place(ref.cells[0])
         places = [grid.place(other.cells[0]) for other in refs if other.cells != ref.cells]
+        called = "one" if noun == "cell" else noun
         if all(row != other for other, _ in places):
-            where = f"in row {row + 1}"
+            name = f"the {called} in row {row + 1}"
         elif all(column != other for _, other in places):
-            where = f"in column {column + 1}"
+            name = f"the {called} in column {column + 1}"
+        elif noun == "cell":
+            name = f"row {row + 1}, column {column + 1}"
         else:
-            where = f"in row {row + 1}, column {column + 1}"
-        found[noun, ref.cells] = f"the {noun} {where}"
+            name = f"the {noun} in row {row + 1}, column {column + 1}"
+        found[noun, ref.cells] = name
     return found
 
 

@@ -79,7 +79,7 @@ def across(scene: Scene) -> str:
     """Say where the partner of a cell stands."""
     if not scene.clue_sources:
         return "next door"
-    phrases = scene.clue(scene.clue_sources[0]).phrases
+    phrases = scene.names.phrases(scene.clue_sources[0])
     if phrases.across:
         return phrases.across
     return "next to it"
@@ -113,7 +113,7 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     )
     why = None
     if scene.clue_sources:
-        why = scene.clue(scene.clue_sources[0]).phrases.unfit
+        why = scene.names.phrases(scene.clue_sources[0]).unfit
     if why:
         yield Plan((say("{} {}, {}", listed, why[len(gone) > 1], end),), brief, look)
         yield Plan(
@@ -217,7 +217,7 @@ def chain(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         else:
             parts.append(say("{} {}", ref, says(after, scene.full)))
     look = _look(scene)
-    law = scene.names.rule(scene.clue_sources[0]).phrases.law if scene.clue_sources else ""
+    law = scene.names.phrases(scene.clue_sources[0]).law if scene.clue_sources else ""
     brief = say("{}.", conclusion(scene, domains))
     opener = [join(clauses)] if clauses else ([say("{}", law)] if law else [])
     yield Plan((*opener, join(parts)), brief, look)
@@ -457,7 +457,7 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     if not enough(scene, shown):
         return
     brief = say("{}.", conclusion(scene, shown))
-    noun = scene.clue(scene.clue_sources[0]).phrases.noun if scene.clue_sources else "rule"
+    noun = scene.names.phrases(scene.clue_sources[0]).noun if scene.clue_sources else "rule"
     if scene.step.places and len(targets) == 1:
         (target,) = targets
         digit = scene.step.places[target]

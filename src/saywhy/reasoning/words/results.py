@@ -28,14 +28,21 @@ def groups(scene: Scene, left: Mapping[int, int]) -> list[tuple[tuple[int, ...],
     )
 
 
-def enough(scene: Scene, left: Mapping[int, int]) -> bool:
-    """Say whether what a thought leaves is all that the step concludes, and no more than its certificate."""
+def enough(scene: Scene, left: Mapping[int, int], *, exact: bool = True) -> bool:
+    """
+    Say whether what a thought leaves is all that the step concludes, and no more than its certificate.
+
+    Args:
+        scene: The scene.
+        left: For each cell concluded on, the digits that the thought leaves.
+        exact: Whether more than the certificate is refused; not so for one case of several.
+    """
     for cell, digit in scene.step.places.items():
         if left.get(cell) != 1 << (digit - 1):
             return False
     for cell, removed in scene.step.removes.items():
         mask = left.get(cell)
-        if mask is None or mask & removed or scene.results[cell] & ~mask:
+        if mask is None or mask & removed or (exact and scene.results[cell] & ~mask):
             return False
     return True
 

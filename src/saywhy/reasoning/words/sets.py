@@ -43,7 +43,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans of a step that rests on houses alone."""
     yield from _locked(scene)
     found = _fills(scene)
-    if not found or len(found) > 2:
+    if not found or len(found) > 3:
         return
     look: list[int] = []
     parts: list[list[Phrase]] = []
@@ -70,8 +70,24 @@ def plans(scene: Scene) -> Iterator[Plan]:
         yield Plan((say("{}: {}", body, tail),), brief)
         yield Plan((*part, say("so {}", tail)), brief)
         return
-    first, second = (say("{}, so {}", *part) if len(part) == 2 else part[0] for part in parts)
-    yield Plan((first, say("then {}", second), say("so {}", rest or ends)), brief)
+    shown = {c for f in found for c in f.cells if len(f.cells) == 1}
+    done = set(scene.results) <= shown
+    said = [say("{}, so {}", *part) if len(part) == 2 else part[0] for part in parts]
+    bare = [part[-1] for part in parts]
+    tail = rest or ends
+    if len(found) == 2:
+        for first, second in ((said[0], said[1]), (bare[0], bare[1])):
+            if done:
+                yield Plan((first, say("then {}", second)), brief)
+            else:
+                yield Plan((first, say("then {}", second), say("so {}", tail)), brief)
+                yield Plan((first, say("then {}, so {}", second, tail)), brief)
+        return
+    one, two, three = bare
+    yield Plan(
+        (one, say("then {}", two), say("that means {}{}", three, say(", so {}", tail) if not done else ())),
+        brief,
+    )
 
 
 def _premises(scene: Scene, fill: Fill, told: set[int]) -> Phrase:
@@ -90,8 +106,8 @@ def _premises(scene: Scene, fill: Fill, told: set[int]) -> Phrase:
     if not fill.hidden and (numbers > 3 or struck.marked):
         # A pair is written on the board, or to be seen at a glance: its digits are enough.
         return (lit,) if struck.because else ()
-    if numbers > 5:
-        parts = []
+    if numbers > 3:
+        return (lit,) if struck.because else ()
     if struck.marked:
         if fill.hidden:
             ref = scene.names.cells(struck.marked, "because")

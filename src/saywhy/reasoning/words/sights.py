@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import digits_of
@@ -12,7 +14,7 @@ from saywhy.reasoning.words.scene import Scene
 
 
 #: Numbers and words of a list of what is seen, beyond which what it leaves is said instead.
-MOST, LONG = 5, 16
+MOST, LONG, LONGEST = 5, 17, 23
 
 
 def _numbers(phrases: list[Phrase]) -> int:
@@ -106,7 +108,7 @@ class Struck:
         cells = tuple(sorted(set(found.values())))
         digits = grammar.listed(grammar.a(str(digit)) for digit in sorted(found))
         ref = Ref(digits, digits, cells, "because")
-        noun = scene.names.rule(source).phrases.noun
+        noun = scene.names.phrases(source).noun
         verb = "stands" if len(found) == 1 else "stand"
         if noun == "neighbour":
             return say("{} {} next door", ref, verb)
@@ -131,11 +133,16 @@ class Struck:
         if _numbers(plain) <= MOST and sum(map(_words, plain)) <= LONG:
             return plain
         short = self.known()
-        if _numbers(short) < _numbers(plain) or (
-            _numbers(short) <= MOST and sum(map(_words, short)) < sum(map(_words, plain))
-        ):
+        if _numbers(short) <= MOST and sum(map(_words, short)) <= LONG:
             return short
-        return plain
+        if _numbers(plain) <= MOST + 1 and sum(map(_words, plain)) <= LONGEST:
+            return plain
+        if _numbers(short) <= MOST + 1 and sum(map(_words, short)) <= LONGEST:
+            return short
+        cells = [cell for cell in self.cells if self.scene.domain(cell) != self.scene.full]
+        ref = self.scene.names.cells(cells, "because")
+        lit = Ref("", "", self.because, "because")
+        return [say("by now {} {} narrowed down{}", ref, ref.verb("is", "are"), lit)]
 
     def known(self) -> list[Phrase]:
         """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""
@@ -158,22 +165,26 @@ class Struck:
 
 
 def houses_listed(names: list[Ref]) -> Phrase:
-    """List houses, those of a kind together: "rows 1 and 2 and the box"."""
+    """List houses, those of a kind together: "rows 1 and 2 and the top left and centre boxes"."""
     found: list[Phrase | Ref] = []
+    left = list(names)
     for kind in ("row", "column", "region", "box"):
-        same = [ref for ref in names if ref.spoken.split()[0] == kind]
-        if len(same) == 1:
-            found.append(same[0])
-        elif same:
-            numbers = [ref.spoken.split()[1] for ref in same]
-            first = f"{grammar.s(kind, 2)} "
+        same = [ref for ref in left if re.fullmatch(rf"{kind} \d+", ref.spoken)]
+        left = [ref for ref in left if ref not in same]
+        if len(same) > 1:
             pieces = [
-                Ref(number, number, ref.cells, ref.role, ref.source)
-                for number, ref in zip(numbers, same, strict=True)
+                replace(ref, spoken=ref.spoken.split()[1], written=ref.written.split()[1]) for ref in same
             ]
-            found.append(say("{}{}", first, join(pieces)))
-        names = [ref for ref in names if ref not in same]
-    return join([*found, *names])
+            found.append(say("{} {}", grammar.s(kind, 2), join(pieces)))
+        else:
+            found += same
+    boxes = [ref for ref in left if re.fullmatch(r"the [\w ]+ box", ref.spoken)]
+    if len(boxes) > 1:
+        left = [ref for ref in left if ref not in boxes]
+        pieces = [replace(ref, spoken=ref.spoken[4:-4], written=ref.written.split()[1]) for ref in boxes]
+        head, tail = Ref("the ", "boxes "), Ref(" boxes", "")
+        found.append(say("{}{}{}", head, join(pieces), tail))
+    return join([*found, *left])
 
 
 def says(mask: int, full: int, *, many: bool = False) -> str:

@@ -27,11 +27,17 @@ NODES = 400
 
 @dataclass(frozen=True)
 class Drawn:
-    """A link with the cells whose knowledge it used and those that it changed."""
+    """
+    A link with the cells whose knowledge it used and those that it changed.
+
+    Attributes:
+        silent: Whether it is seen at sight and goes without saying.
+    """
 
     link: Link
     used: frozenset[int]
     changed: frozenset[int]
+    silent: bool = False
 
 
 class Teller:
@@ -74,7 +80,7 @@ class Teller:
             return None
         drawn: list[Drawn] = []
         for _ in range(LINKS + 3):
-            step = self._next(domains, known)
+            step = self.next(domains, known)
             if step is None:
                 return None
             drawn.append(step)
@@ -82,7 +88,7 @@ class Teller:
                 return _needed(drawn)
             for cell, mask in step.link.left.items():
                 domains[cell] = mask
-            clash = self._sight(domains, known)
+            clash = self.sight(domains, known, drawn)
             if clash is not None:
                 drawn.append(clash)
                 return _needed(drawn)
@@ -100,13 +106,13 @@ class Teller:
         known: set[int] = {cell for cell in self.cells if domains[cell].bit_count() == 1}
         drawn: list[Drawn] = []
         for _ in range(LINKS + 3):
-            step = self._next(domains, known)
+            step = self.next(domains, known)
             if step is None or step.link.breaks:
                 return None
             drawn.append(step)
             for cell, mask in step.link.left.items():
                 domains[cell] = mask
-            if self._sight(domains, known) is not None:
+            if self.sight(domains, known, drawn) is not None:
                 return None
             if enough(scene, {cell: domains[cell] for cell in scene.results}):
                 break
@@ -118,10 +124,20 @@ class Teller:
             if step.changed & wanted:
                 kept.append(step)
                 wanted |= step.used
-        return kept[::-1]
+        return [step for step in kept[::-1] if not step.silent]
 
-    def _sight(self, domains: list[int], known: set[int]) -> Drawn | None:
-        """Strike out along sight what newly known cells hold; give the contradiction if there is one."""
+    def sight(self, domains: list[int], known: set[int], drawn: list[Drawn]) -> Drawn | None:
+        """
+        Strike out along sight what known cells hold.
+
+        Args:
+            domains: Changed in place.
+            known: The cells whose digit has been struck out already; changed in place.
+            drawn: Cells left with one digit are told here.
+
+        Returns:
+            The contradiction, if there is one.
+        """
         scene = self.scene
         fresh = True
         while fresh:
@@ -141,9 +157,12 @@ class Teller:
                             return Drawn(link, frozenset((cell, other)), frozenset())
                         domains[other] &= ~domains[cell]
                         fresh = True
+                        link = Link(left={other: domains[other]})
+                        silent = domains[other].bit_count() > 1
+                        drawn.append(Drawn(link, frozenset((cell, other)), frozenset((other,)), silent))
         return None
 
-    def _next(self, domains: list[int], known: set[int]) -> Drawn | None:
+    def next(self, domains: list[int], known: set[int]) -> Drawn | None:
         """Give the easiest inference: a contradiction, else a digit placed, else the narrowest cell."""
         best: tuple[tuple[int, int, int], Drawn] | None = None
         forced: dict[int, Drawn] = {}
@@ -259,14 +278,19 @@ def _restricted(scene: Scene, apart: list[Held], cells: set[int]) -> list[Held]:
 
 
 def _needed(drawn: list[Drawn]) -> list[Drawn]:
-    """Keep the links that the last one rests on."""
+    """Keep the links that the last one rests on; a clash says itself what its two cells would be."""
+    clash = set(drawn[-1].link.clash or ())
     kept = [drawn[-1]]
     wanted = set(drawn[-1].used)
     for step in reversed(drawn[:-1]):
         if step.changed & wanted:
             kept.append(step)
             wanted |= step.used
-    return kept[::-1]
+    return [
+        step
+        for step in kept[::-1]
+        if not step.silent and not (clash and step.changed and step.changed <= clash)
+    ]
 
 
 # Telling

@@ -13,7 +13,7 @@ from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words
 from saywhy.reasoning.words.scene import Scene
 
 #: Words that a sentence of a story may have before the next one begins.
-LENGTH = 22
+LENGTH = 19
 #: Clauses a sentence.
 CLAUSES = 3
 
@@ -38,7 +38,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
         sentences = [opener, *flow(told, "then ")]
         last = sentences[-1]
         end = _end(scene, digit)
-        if words([last, end]) <= LENGTH + 3 and len(sentences) > 1:
+        if words([last, end]) <= 24 and len(sentences) > 1:
             sentences[-1] = say("{}, {}", last, end)
         else:
             sentences.append(end)

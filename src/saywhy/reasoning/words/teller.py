@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
 from saywhy.reasoning.words import beats, clues, grammar, houses, supposing
 from saywhy.reasoning.words.names import Names
-from saywhy.reasoning.words.plan import Plan, spoken, told_apart, written
+from saywhy.reasoning.words.plan import Phrase, Plan, say, spoken, told_apart, written
 from saywhy.reasoning.words.scene import Scene
 
 _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
@@ -87,13 +88,31 @@ class Teller:
         """Take the plan of fewest words, one that does not open as the last step did."""
         last = grammar.opening(before[-1][1].text) if before else ()
         found = sorted(
-            ((_opens(plan) == last, plan.cost, place, plan) for place, plan in enumerate(plans)),
-            key=lambda item: item[:3],
+            (
+                (plan.cost + (2.0 if _opens(plan) == last else 0.0), place, plan)
+                for place, plan in enumerate(plans)
+            ),
+            key=lambda item: item[:2],
         )
-        for item in found:
-            if not _faults(item[3]):
-                return item[3]
-        return min(found, key=lambda item: (len(_faults(item[3])), *item[:3]))[3]
+        best = next((item[2] for item in found if not _faults(item[2])), None)
+        if best is None:
+            best = min(found, key=lambda item: (len(_faults(item[2])), *item[:2]))[2]
+        return _reopened(best, before[-1][1].text) if _opens(best) == last else best
+
+
+def _reopened(plan: Plan, last: str) -> Plan:
+    """Give a plan another opening, where the step before began the same way: "likewise" where it went on so."""
+    first, *rest = plan.sentences
+    alike = grammar.opening(grammar.sentence(spoken(first)), 6) == grammar.opening(last, 6)
+    return replace(plan, sentences=(say("{}, {}", "likewise" if alike else "next", _lowered(first)), *rest))
+
+
+def _lowered(phrase: Phrase) -> Phrase:
+    """Take the capital off a phrase."""
+    first, *rest = phrase
+    if isinstance(first, str):
+        return (first[:1].lower() + first[1:], *rest)
+    return phrase
 
 
 def _opens(plan: Plan) -> tuple[str, ...]:

@@ -1,0 +1,209 @@
+"""
+Either way: a clue with few ways left, or a cell with two digits left, each followed to the same end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from saywhy.primitives import digits_of
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.balance import Balance
+from saywhy.reasoning.words.linear import leaves
+from saywhy.reasoning.words.links import Link, clause
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say
+from saywhy.reasoning.words.results import conclusion, enough
+from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.sights import Struck
+from saywhy.reasoning.words.story import Drawn, Teller, empty_end
+from saywhy.reasoning.words.supposing import strung
+
+#: Most cases told, and most links in one.
+CASES, LINKS = 3, 3
+
+
+@dataclass(frozen=True)
+class Case:
+    """
+    One case followed.
+
+    Attributes:
+        name: What is supposed: "2 and 3", "5".
+        links: What follows, in order.
+        broken: Whether it ends in a contradiction, not in the conclusion.
+    """
+
+    name: str
+    links: tuple[Drawn, ...]
+    broken: bool
+
+
+def plans(scene: Scene) -> Iterator[Plan]:
+    """Give the plans that tell a step case by case."""
+    if not scene.clue_sources:
+        return
+    teller = Teller(scene)
+    for source in scene.clue_sources:
+        for balance in Balance.of(scene, source):
+            yield from _ways(scene, teller, balance)
+    cells = {cell for held in scene.helds for cell in held.cells}
+    twos = [
+        cell for cell in sorted(cells) if scene.domain(cell).bit_count() == 2 and cell not in scene.standing
+    ]
+    for cell in twos[:4]:
+        yield from _cell(scene, teller, cell)
+
+
+def _ways(scene: Scene, teller: Teller, balance: Balance) -> Iterator[Plan]:
+    """Case by case over the few sets of digits that a sum may take."""
+    if not balance.one_sided or not 2 <= len(balance.open) <= 4:
+        return
+    kept = balance.cells.making(balance.amount)
+    if not 2 <= len(kept) <= CASES or len(kept) * len(balance.open) > 6:
+        return
+    cases = []
+    for way in kept:
+        mask = sum({1 << (digit - 1) for digit in way})
+        case = _follow(scene, teller, {cell: mask for cell in balance.open}, grammar.listed(way))
+        if case is None:
+            return
+        cases.append(case)
+    lead = leaves(balance)
+    ways = [case.name for case in cases]
+    listed = grammar.listed(ways, "or") if len(balance.open) == 2 else ", or ".join(ways)
+    head = say("{}: {}", lead, listed) if lead else say("{} is {}", balance.whole, listed)
+    struck = Struck(scene, balance.open, own=False)
+    raw = balance.cells.raw().making(balance.amount)
+    clauses = struck.told(balance.open) if len(raw) > len(kept) else []
+    yield from _told(scene, head, clauses, cases, set(balance.open), balance.look)
+
+
+def _cell(scene: Scene, teller: Teller, cell: int) -> Iterator[Plan]:
+    """Case by case over a cell with two digits."""
+    cases = []
+    for digit in digits_of(scene.domain(cell)):
+        case = _follow(scene, teller, {cell: 1 << (digit - 1)}, str(digit))
+        if case is None:
+            return
+        cases.append(case)
+    this = scene.names.cells([cell], "because")
+    clauses = Struck(scene, [cell]).clauses([cell])
+    if len(clauses) > 2:
+        clauses = []
+    head = say("{} is {}", this, grammar.listed([case.name for case in cases], "or"))
+    yield from _told(
+        scene,
+        head,
+        clauses,
+        cases,
+        {cell},
+        tuple(sorted(scene.helds and {c for h in scene.helds for c in h.cells if c in scene.facts})),
+    )
+
+
+def _follow(scene: Scene, teller: Teller, supposed: dict[int, int], name: str) -> Case | None:
+    """Follow one case until the conclusion or a contradiction; None if neither is met soon."""
+    domains = teller.start()
+    for cell, mask in supposed.items():
+        domains[cell] &= mask
+        if not domains[cell]:
+            return None
+    known: set[int] = set()
+    drawn: list[Drawn] = []
+    # Digits shared by as many cells as they are go from all that see these.
+    union = 0
+    for mask in supposed.values():
+        union |= mask
+    group = tuple(supposed)
+    if union.bit_count() == len(group) and scene.different(group):
+        for cell in teller.cells:
+            if cell not in group and all(scene.differ(cell, other) is not None for other in group):
+                before = domains[cell]
+                domains[cell] &= ~union
+                if domains[cell] != before:
+                    link = Link(left={cell: domains[cell]})
+                    silent = domains[cell].bit_count() > 1
+                    drawn.append(Drawn(link, frozenset((*group, cell)), frozenset((cell,)), silent))
+    if any(not domains[cell] for cell in teller.cells):
+        return None
+    for _ in range(LINKS + 2):
+        clash = teller.sight(domains, known, drawn)
+        if clash is not None:
+            return Case(name, tuple(_needed([*drawn, clash], set())), broken=True)
+        if enough(scene, {cell: domains[cell] for cell in scene.results}, exact=False):
+            return Case(name, tuple(_needed(drawn, set(scene.results))), broken=False)
+        step = teller.next(domains, known)
+        if step is None:
+            return None
+        drawn.append(step)
+        if step.link.breaks:
+            return Case(name, tuple(_needed(drawn, set())), broken=True)
+        for cell, mask in step.link.left.items():
+            domains[cell] = mask
+    return None
+
+
+def _needed(drawn: Sequence[Drawn], wanted: set[int]) -> list[Drawn]:
+    """Keep the links that the end, or the cells wanted, rest on."""
+    kept: list[Drawn] = []
+    wanted = set(wanted)
+    for place in range(len(drawn) - 1, -1, -1):
+        step = drawn[place]
+        if step.link.breaks or step.changed & wanted:
+            kept.append(step)
+            wanted |= step.used
+    return [step for step in kept[::-1] if not step.silent]
+
+
+def _told(
+    scene: Scene,
+    head: Phrase,
+    clauses: list[Phrase],
+    cases: list[Case],
+    spoken_of: set[int],
+    look: tuple[int, ...],
+) -> Iterator[Plan]:
+    if any(len(case.links) > LINKS for case in cases) or all(case.broken for case in cases):
+        return
+    if any(
+        case.broken and empty_end(clause(scene, case.links[-1].link)) and len(case.links) == 1
+        for case in cases
+    ):
+        return
+    used = {cell for case in cases for d in case.links for cell in d.used} - spoken_of
+    more = Struck(scene, sorted(used)).told()
+    opener = say("{}, so {}", join(clauses), head) if clauses else head
+    ends = conclusion(scene, scene.results)
+    brief = say("{}.", ends)
+    parts: list[Phrase] = []
+    for case in cases:
+        links = case.links
+        if links:
+            told = strung([clause(scene, d.link) for d in links])
+            parts.append(say("with {}, {}", case.name, told))
+    open_cases = [case for case in cases if not case.broken]
+    either = "either way" if len(open_cases) == 2 else "every time"
+    if len(open_cases) == 1:
+        end = (
+            say("so it is {}, and {}", open_cases[0].name, ends) if len(spoken_of) > 1 else say("so {}", ends)
+        )
+    else:
+        end = say("{} {}", either, ends)
+    middle = [join(more)] if more else []
+    if not parts:
+        if len(open_cases) > 1:
+            yield Plan((opener, *middle, end), brief, look)
+        return
+    for body in ([join(parts)], parts):
+        yield Plan((opener, *middle, *body, end), brief, look)
+        yield Plan(
+            (
+                opener,
+                *middle,
+                *body[:-1],
+                say("{}, {}", body[-1], end if len(open_cases) == 1 else say("so {}", end)),
+            ),
+            brief,
+            look,
+        )
