@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from saywhy.engine import prove
-from saywhy.files import read
+from saywhy.files import read, write
 from saywhy.puzzle import Clue
 from tests.desk.browsers import window
 from tests.desk.desks import Program, harbour
@@ -181,8 +181,6 @@ def test_an_unfinished_clue_says_what_it_needs(page: Page) -> None:
 
 
 def test_a_file_can_be_pasted_and_a_bad_one_is_told(page: Page) -> None:
-    from saywhy.files import write
-
     page.locator("#pasted").fill(write(harbour()).replace("r1c4", "r9c9"))
     page.locator("#take").click()
     expect(page.locator("#told")).to_contain_text("off the grid")
@@ -191,6 +189,19 @@ def test_a_file_can_be_pasted_and_a_bad_one_is_told(page: Page) -> None:
     expect(page.locator("#verdict")).to_have_text("One solution")
     assert page.locator("#title").input_value() == "Harbour lights"
     assert harbour().clues == (Clue("double-arrow", (3, 6, 10, 15)),)
+
+
+def test_a_file_can_be_dropped(page: Page) -> None:
+    page.evaluate(
+        """(text) => {
+          const dataTransfer = new DataTransfer();
+          dataTransfer.items.add(new File([text], 'harbour.toml', {type: 'text/plain'}));
+          dispatchEvent(new DragEvent('drop', {dataTransfer, bubbles: true, cancelable: true}));
+        }""",
+        write(harbour()),
+    )
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    assert clues(page) == ["Double arrow r1c4 r2c3 r3c3 r4c4 Remove"]
 
 
 def test_a_drawing_that_was_not_saved_outlives_its_page(page: Page) -> None:

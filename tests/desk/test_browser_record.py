@@ -180,6 +180,63 @@ def test_reload_undo_and_a_second_window(browser: Browser, program: Program) -> 
         assert len(on_disk(program, key)) == 6
 
 
+def test_the_clock_stands_still_in_pauses_and_while_nobody_is_there(
+    browser: Browser, program: Program
+) -> None:
+    with window(browser, program.address) as held:
+        page = held.page
+        key = begin(page, program.root)
+        page.keyboard.press("p")
+        expect(page.locator("#state")).to_have_text("paused")
+        page.keyboard.press("ArrowRight")
+        page.keyboard.press("2")
+        page.keyboard.press("p")
+        expect(page.locator("#state")).to_have_text("")
+        expect(page.locator("#saved")).to_have_text("Every move is on disk.")
+        assert [type(act).__name__ for act in on_disk(program, key)] == ["Pause", "Resume"]
+        # As if the stage had been left long ago: the recording began 1000 s before this page came.
+        page.add_init_script(
+            f"""
+            localStorage.setItem('saywhy-seen-{key}', '5');
+            new MutationObserver((_, watcher) => {{
+              const block = document.getElementById('facts');
+              if (!block) return;
+              watcher.disconnect();
+              const held = JSON.parse(block.textContent);
+              held.elapsed = 1000;
+              block.textContent = JSON.stringify(held);
+            }}).observe(document, {{childList: true, subtree: true}});
+            """
+        )
+        page.reload()
+        expect(page.locator("#saved")).to_have_text("Every move is on disk.")
+        expect(page.locator("#clock")).to_have_text("0:05")
+        acts = on_disk(program, key)
+        assert [type(act).__name__ for act in acts] == ["Pause", "Resume", "Pause", "Resume"]
+        assert acts[2].t == 5 and acts[3].t >= 1000
+
+
+def test_a_recording_is_brought_in_by_hand(browser: Browser, program: Program, tmp_path: Path) -> None:
+    with window(browser, program.address) as held:
+        page = held.page
+        puzzle = page.url.rpartition("/")[2]
+        key = begin(page, program.root)
+        page.keyboard.press("ArrowRight")
+        page.keyboard.press("2")
+        expect(page.locator("#saved")).to_have_text("Every move is on disk.")
+        with page.expect_download() as loading:
+            page.goto(f"{program.root}/record/{puzzle}")
+            page.get_by_role("link", name="Export").first.click()
+        loading.value.save_as(tmp_path / "solve.jsonl")
+        assert read(tmp_path / "solve.jsonl").acts == on_disk(program, key)
+        before = page.locator(".contents li").count()
+        page.locator("#file").set_input_files(tmp_path / "solve.jsonl")
+        expect(page.locator(".contents li")).to_have_count(before + 1)
+        (tmp_path / "solve.jsonl").write_text("hello")
+        page.locator("#file").set_input_files(tmp_path / "solve.jsonl")
+        expect(page.locator("#told")).to_contain_text("not that of a recording")
+
+
 def test_nothing_is_marked_as_wrong_unless_asked_for(browser: Browser, program: Program) -> None:
     with window(browser, program.address) as held:
         page = held.page

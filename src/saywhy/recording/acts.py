@@ -22,8 +22,8 @@ from msgspec import UNSET, Meta, UnsetType
 
 #: Longest name of a marker, in characters.
 LONGEST_NAME = 200
-#: Longest recording, in seconds: a little over eleven days.
-LONGEST_S = 1_000_000
+#: Latest time of an act, in seconds: a little over three years, since a recording may be gone on with.
+LONGEST_S = 100_000_000
 
 Time = Annotated[float, Meta(ge=0, le=LONGEST_S, description="Seconds since the start.")]
 Cell = Annotated[str, Meta(pattern=r"^r([1-9]|1[0-6])c([1-9]|1[0-6])$", max_length=6)]

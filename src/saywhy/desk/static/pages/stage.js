@@ -9,6 +9,8 @@ import { recordingLink } from "#app/link.js";
 /** @typedef {import("#app/board/types.js").Act} Act */
 
 const FLASH_MS = 4000;
+/** Away longer than this, the clock is taken to have stood still. */
+const AWAY_S = 90;
 
 /** @type {readonly import("#app/board/keys.js").Key[]} */
 const KEYS = [
@@ -47,6 +49,7 @@ let lost = false;
 const link = recordingLink(key, {
   opened(acts) {
     board.load(acts);
+    setTimeout(restAway);
     refresh();
     board.focus();
   },
@@ -63,6 +66,39 @@ const link = recordingLink(key, {
     savedLine.textContent = `${reason[0]?.toUpperCase()}${reason.slice(1)}.`;
   },
 });
+
+/** Where nobody was on the stage for a while, the clock stood still meanwhile. */
+function restAway() {
+  const left = seen.last;
+  const at = Math.max(left, link.acts.at(-1)?.t ?? 0);
+  if (left && now() - at > AWAY_S && pauses(link.acts).since === null) {
+    link.push([
+      { t: at, do: "pause" },
+      { t: Math.round(now() * 1000) / 1000, do: "resume" },
+    ]);
+    refresh();
+  }
+  setInterval(() => (seen.last = now()), 2000);
+}
+
+/** When somebody was last on this stage, kept by the browser; 0 if that is not known. */
+const seen = {
+  name: `saywhy-seen-${key}`,
+  get last() {
+    try {
+      return Number(localStorage.getItem(this.name) ?? 0);
+    } catch {
+      return 0;
+    }
+  },
+  set last(seconds) {
+    try {
+      localStorage.setItem(this.name, String(Math.round(seconds * 1000) / 1000));
+    } catch {
+      /* Storage is shut: then the clock goes on. */
+    }
+  },
+};
 
 /** @param {number} waiting */
 const count = (waiting) => (waiting === 1 ? "1 move is" : `${waiting} moves are`);

@@ -13,7 +13,7 @@ export function sums(group, at) {
       svg(node, "path", { d: outline(cells, 0.1, at), class: "round" });
       const [x, y] = at.corner(cells.at(-1) ?? 0);
       const text = `=${total}`;
-      const wide = (0.07 + 0.1 * text.length) * at.unit;
+      const wide = (0.1 + 0.115 * text.length) * at.unit;
       const high = 0.25 * at.unit;
       const right = x + at.unit * 0.97;
       const middle = y + 0.5 * at.unit;

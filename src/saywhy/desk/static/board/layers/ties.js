@@ -2,6 +2,9 @@
 
 import { figures, svg, through } from "#app/board/svg.js";
 
+/** Where the tag of each lane stands between the first two cells, so that tags of neighbours do not meet. */
+const ALONG = [0.5, 0.2, 0.8];
+
 /** @param {Element} group @param {import("#app/board/svg.js").Geometry} at */
 export function ties(group, at) {
   /** @param {import("#app/board/types.js").State} state @param {import("#app/board/types.js").State | null} before */
@@ -38,7 +41,8 @@ function bracket(group, { cells, digit }, lane, at) {
   const height = 0.15 * unit;
   const wide = (digit < 10 ? 0.12 : 0.17) * unit;
   const high = 0.125 * unit;
-  const [x, y] = [(ax + bx) / 2, (ay + by) / 2];
+  const way = ALONG[lane] ?? 0.5;
+  const [x, y] = [ax + way * (bx - ax), ay + way * (by - ay)];
   svg(node, "rect", { x: x - wide, y: y - high, width: 2 * wide, height: 2 * high, rx: 0.05 * unit, class: "tag" });
   figures(node, x, y, digit, height, "tag-digit");
 }
