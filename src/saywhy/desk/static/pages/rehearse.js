@@ -101,5 +101,5 @@ jump.addEventListener("change", () => {
 channel.addEventListener("message", ({ data }) => {
   if (data.hello && steps.length) channel.postMessage({ at, steps });
   if (data.go !== undefined && steps.length) show(data.go);
-  if (data.hello || data.bye) find("spread", HTMLElement).classList.toggle("alone", Boolean(data.hello) && steps.length > 0);
+  if (data.hello || data.bye) document.body.classList.toggle("alone", Boolean(data.hello) && steps.length > 0);
 });
