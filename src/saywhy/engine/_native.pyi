@@ -119,6 +119,11 @@ class Follower:
     """Follows suppositions through single primitives to a contradiction."""
 
     def __init__(self, model: Model, stated: int) -> None: ...
+    def gain(self, domains: Sequence[int], cell: int, digits: int) -> int:
+        """
+        Count the digits that go in all when these are struck out of the cell and single primitives are followed.
+        """
+
     def stories(
         self, domains: Sequence[int], depth: int, most: int
     ) -> list[tuple[int, int, int, int, list[Any]]]:

@@ -185,13 +185,20 @@ class Frame:
     @cached_property
     def kills(self) -> list[int]:
         """For each candidate, the set of other candidates that it strikes out at sight."""
+        n = self.n
         found = []
         for cell in self.grid.cells:
-            for digit in range(1, self.n + 1):
-                struck = 0
-                for b, _ in self.related[cell]:
-                    for held in self.relations[cell, b]:
-                        struck |= self.struck(held, cell, digit) << (b * self.n)
+            same = sum(1 << (b * n) for b in self.sees[cell])
+            other = [
+                (b, held)
+                for b, helds in self.related[cell]
+                for held in helds
+                if not isinstance(held.primitive, AllDifferent)
+            ]
+            for digit in range(1, n + 1):
+                struck = same << (digit - 1)
+                for b, held in other:
+                    struck |= self.struck(held, cell, digit) << (b * n)
                 found.append(struck)
         return found
 

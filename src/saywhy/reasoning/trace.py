@@ -187,90 +187,89 @@ def _trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
 
 
 class _Order:
+    """Steps with what each rests on in the end, taken one after another."""
+
     def __init__(self, start: Position, steps: Sequence[Step]) -> None:
         self.frame, self.steps = start.frame, steps
         self.left = set(range(len(steps)))
         self.taken: list[int] = []
         self.openings: list[int] = []
-        self._known = start.frame.domains(start.marks)
         self._last: int | None = None
-        self._rests = self._closures()
+        self._rests = self._closures(start.frame.domains(start.marks))
+        self._untold = (1 << len(steps)) - 1
+        #: For each step the effort of what it rests on and is still to be told, its own included.
+        self._cost = [
+            step.effort + sum(steps[index].effort for index in bits(rests))
+            for step, rests in zip(steps, self._rests, strict=True)
+        ]
 
-    def _closures(self) -> list[int]:
+    def _closures(self, known: list[int]) -> list[int]:
         """For each step the set of steps it rests on in the end, as a bit set."""
         full = self.frame.full
-        gives: dict[int, list[tuple[int, int]]] = {}
-        for index, step in enumerate(self.steps):
-            for cell, mask in step.struck(full).items():
-                gives.setdefault(cell, []).append((index, mask))
-        known = list(self._known)
         closures = [0] * len(self.steps)
+        shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
         left = list(range(len(self.steps)))
-        shown: list[tuple[int, int, int]] = []  # cell, digits newly gone, step
         while left:
-            ready = [i for i in left if self._ready(self.steps[i], known)]
+            ready = [index for index in left if self._stands(self.steps[index], known)]
+            assert ready, "every step rests on steps that are told"
             for index in ready:
-                closure = 0
                 for cell, mask in self.steps[index].reason.facts.items():
-                    needed = full & ~mask
-                    for where, gone, by in shown:
-                        if where == cell and gone & needed:
-                            closure |= closures[by] | 1 << by
-                closures[index] = closure
+                    for gone, by in shown.get(cell, ()):
+                        if gone & ~mask & full:
+                            closures[index] |= closures[by] | 1 << by
             for index in ready:
                 for cell, mask in self.steps[index].struck(full).items():
                     if known[cell] & mask:
-                        shown.append((cell, known[cell] & mask, index))
+                        shown.setdefault(cell, []).append((known[cell] & mask, index))
                         known[cell] &= ~mask
             taken = set(ready)
             left = [index for index in left if index not in taken]
-            assert ready, "every step rests on steps that are told"
         return closures
 
     @staticmethod
-    def _ready(step: Step, known: Sequence[int]) -> bool:
+    def _stands(step: Step, known: Sequence[int]) -> bool:
         return all(not known[cell] & ~mask for cell, mask in step.reason.facts.items())
 
     def towards_next_digit(self) -> list[int]:
         """Give the steps up to the next digit, in order; all that are left where none places a digit."""
-        untold = sum(1 << index for index in self.left)
         best: tuple[float, int] | None = None
         for index in self.left:
-            step = self.steps[index]
-            if not step.places:
+            places = self.steps[index].places
+            if not places:
                 continue
-            cost = step.effort + sum(self.steps[i].effort for i in bits(self._rests[index] & untold))
+            cost = self._cost[index]
             if self._last is not None:
-                cost += FAR * self.frame.distance(self._last, next(iter(step.places)))
+                cost += FAR * self.frame.distance(self._last, next(iter(places)))
             if best is None or (cost, index) < best:
                 best = cost, index
         if best is None:
             return self._sorted(self.left)
-        return self._sorted([*bits(self._rests[best[1]] & untold), best[1]])
+        return self._sorted([*bits(self._rests[best[1]] & self._untold), best[1]])
 
     def _sorted(self, indexes: Collection[int]) -> list[int]:
         """Order steps so that each rests on earlier ones, easiest first."""
         waiting, ordered = set(indexes), []
+        held = sum(1 << index for index in waiting)
         while waiting:
-            held = sum(1 << index for index in waiting)
             ready = [index for index in waiting if not self._rests[index] & held]
             chosen = min(ready, key=lambda index: (self.steps[index].effort, index))
             ordered.append(chosen)
             waiting.remove(chosen)
+            held ^= 1 << chosen
         return ordered
 
     def take(self, index: int) -> None:
         """Take a step, counting what was ready beside it."""
         step = self.steps[index]
-        beside = [
-            other
-            for other in self.left
-            if self.steps[other].effort <= step.effort + 1e-9 and self._ready(self.steps[other], self._known)
-        ]
-        self.openings.append(len(beside))
+        most = step.effort + 1e-9
+        self.openings.append(
+            sum(self.steps[i].effort <= most and not self._rests[i] & self._untold for i in self.left)
+        )
         self.taken.append(index)
         self.left.remove(index)
-        for cell, mask in step.struck(self.frame.full).items():
-            self._known[cell] &= ~mask
+        self._untold ^= 1 << index
+        for other in self.left:
+            if self._rests[other] >> index & 1:
+                self._cost[other] -= step.effort
         if step.places:
             self._last = next(iter(step.places))
