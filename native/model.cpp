@@ -5,6 +5,7 @@
 #include <string>
 
 #include "count.h"
+#include "derived.h"
 #include "family.h"
 #include "linear.h"
 #include "pair.h"
@@ -20,6 +21,8 @@ namespace {
 
 // Longer lines have too many fillings for a table, or are not worth the listing.
 constexpr int kTableArity = 6;
+// Shorter ones are listed at once.
+constexpr int kLightArity = 3;
 
 }  // namespace
 
@@ -51,22 +54,46 @@ std::vector<std::uint16_t> Model::checked(const std::vector<int>& cells, bool re
     return good;
 }
 
+int Model::shape_number(Shape shape) {
+    std::vector<long long> key{static_cast<long long>(shape.kind), shape.arity, shape.total};
+    key.insert(key.end(), shape.numbers.begin(), shape.numbers.end());
+    key.insert(key.end(), shape.accepting.begin(), shape.accepting.end());
+    const auto [found, fresh] = shape_numbers_.emplace(std::move(key), static_cast<int>(shapes_.size()));
+    if (fresh) {
+        shapes_.push_back(std::move(shape));
+        choices_.emplace_back();
+    }
+    return found->second;
+}
+
 int Model::add(Kind kind, std::vector<std::uint16_t> cells, Shape shape) {
     const std::lock_guard lock(guard_);
-    int number = -1;
-    if (kind != Kind::different) {
-        std::vector<long long> key{static_cast<long long>(kind), shape.arity, shape.total};
-        key.insert(key.end(), shape.numbers.begin(), shape.numbers.end());
-        key.insert(key.end(), shape.accepting.begin(), shape.accepting.end());
-        const auto [found, fresh] = shape_numbers_.emplace(std::move(key), static_cast<int>(shapes_.size()));
-        if (fresh) {
-            shapes_.push_back(std::move(shape));
-            choices_.emplace_back();
-        }
-        number = found->second;
-    }
+    const int number = kind == Kind::different ? -1 : shape_number(std::move(shape));
     primitives_.push_back({kind, number, std::move(cells)});
     return static_cast<int>(primitives_.size()) - 1;
+}
+
+void Model::derive() {
+    if (derived_known_) return;
+    derived_known_ = true;
+    std::vector<std::vector<std::uint16_t>> houses;
+    std::vector<Sum> sums;
+    const std::size_t count = closed_at_ < 0 ? primitives_.size() : closed_at_;
+    for (std::size_t id = 0; id < count; ++id) {
+        const Primitive& primitive = primitives_[id];
+        if (primitive.kind == Kind::different && static_cast<int>(primitive.cells.size()) == n_) {
+            houses.push_back(primitive.cells);
+        } else if (primitive.kind == Kind::linear) {
+            const Shape& shape = shapes_[primitive.shape];
+            if (std::ranges::any_of(shape.numbers, [](int c) { return c != 1; })) continue;
+            sums.push_back({shape.numbers, {primitive.cells.begin(), primitive.cells.end()}, shape.total});
+        }
+    }
+    for (Sum& sum : derived_sums(n_, houses, sums)) {
+        const int arity = static_cast<int>(sum.cells.size());
+        const int number = shape_number({Kind::linear, arity, std::move(sum.coefficients), {}, sum.total});
+        derived_.push_back({Kind::linear, number, {sum.cells.begin(), sum.cells.end()}});
+    }
 }
 
 int Model::add_different(const std::vector<int>& cells) {
@@ -178,13 +205,15 @@ std::optional<std::vector<bool>> Model::family_of(int n, const Shape& shape, See
     return family;
 }
 
-Model::Choice Model::propagator(int number, Seen seen) {
-    const auto known = choices_[number].find(seen);
+Model::Choice Model::propagator(int number, Seen seen, bool light) {
+    const Seen key = light ? seen | kLight : seen;
+    const auto known = choices_[number].find(key);
     if (known != choices_[number].end()) return known->second;
     const Shape& shape = shapes_[number];
     std::unique_ptr<const Propagator> made;
     std::optional<Tuples> fillings;
     bool knows_sight = false;
+    const bool listed = shape.arity <= (light ? kLightArity : kTableArity);
     if (shape.kind == Kind::pair) {
         std::vector<Mask> allowed(shape.numbers.begin(), shape.numbers.end());
         made = std::make_unique<Pair>(n_, allowed, sees(seen, 0, 1));
@@ -194,13 +223,13 @@ Model::Choice Model::propagator(int number, Seen seen) {
         knows_sight = true;
     } else if (shape.kind == Kind::linear) {
         auto linear = std::make_unique<Linear>(n_, shape.numbers, shape.total);
-        if (shape.arity <= kTableArity) fillings = linear->fillings(seen, kTableLimit);
+        if (listed) fillings = linear->fillings(seen, kTableLimit);
         made = std::move(linear);
     } else if (shape.kind == Kind::regular) {
         const bool permutation = (seen & kClique) && shape.arity == n_;
         auto regular = std::make_unique<Regular>(n_, shape.arity, shape.numbers, shape.accepting, permutation);
         knows_sight = regular->knows_sets();
-        if (!knows_sight && shape.arity <= kTableArity) fillings = regular->fillings(seen, kTableLimit);
+        if (!knows_sight && listed) fillings = regular->fillings(seen, kTableLimit);
         made = std::move(regular);
     } else {
         made = std::make_unique<Count>(n_, shape.arity);
@@ -209,9 +238,9 @@ Model::Choice Model::propagator(int number, Seen seen) {
         made = std::make_unique<Table>(n_, *fillings);
         knows_sight = true;
     }
-    const Choice choice{made.get(), knows_sight};
+    const Choice choice{made.get(), knows_sight, light && !listed && !knows_sight && shape.arity <= kTableArity};
     propagators_.push_back(std::move(made));
-    choices_[number].emplace(seen, choice);
+    choices_[number].emplace(key, choice);
     return choice;
 }
 

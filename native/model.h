@@ -83,6 +83,7 @@ class Model {
     struct Choice {
         const Propagator* propagator;
         bool knows_sight;  // takes account of which of its cells see each other
+        bool light;        // cheap to build; there may be a stronger one
     };
 
     std::vector<std::uint16_t> checked(const std::vector<int>& cells, bool repeats) const;
@@ -90,12 +91,18 @@ class Model {
     static std::optional<std::vector<bool>> family_of(int n, const Shape& shape, Seen seen);
     // The best propagator for a shape whose places see each other so. Built at first use, then shared.
     // Cost: at most a few thousand fillings listed, once a shape and pattern. The caller holds `guard_`.
-    Choice propagator(int shape, Seen seen);
+    // `light`: one that is cheap to build, for a line that may hardly be used.
+    Choice propagator(int shape, Seen seen, bool light = false);
+    // Works out the derived sums of the problem, once. The caller holds `guard_`.
+    void derive();
+    int shape_number(Shape shape);
 
     int n_, cells_;
     int closed_at_ = -1;
     mutable std::mutex guard_;
     std::vector<Primitive> primitives_;
+    bool derived_known_ = false;
+    std::vector<Primitive> derived_;  // implied, without ids; only for queries on the whole problem
     std::vector<Shape> shapes_;
     std::map<std::vector<long long>, int> shape_numbers_;
     std::vector<std::unordered_map<Seen, Choice>> choices_;  // one a shape

@@ -19,6 +19,8 @@ constexpr int pair_bit(int i, int j) { return j * (j - 1) / 2 + i; }
 inline bool sees(Seen seen, int i, int j) { return j < kSeenPlaces && (seen >> pair_bit(i, j) & 1); }
 // Set besides the pairs where all places see each other.
 constexpr Seen kClique = Seen{1} << 63;
+// Set besides in the keys of light propagators only.
+constexpr Seen kLight = Seen{1} << 62;
 
 // A propagator knows neither cells nor the search: it takes the domains of its places in order and prunes
 // them. It is immutable once built, so lines of the same shape share one, in any number of threads.

@@ -7,16 +7,24 @@
 
 namespace saywhy {
 
+namespace {
+
+// How often a line of so many cells runs on a whole problem before a table is built for it.
+constexpr std::array<int, 7> kPatience = {0, 0, 0, 0, 40, 150, 500};
+
+}  // namespace
+
 void Space::open(std::span<const int> primitives, bool whole) {
     const std::lock_guard lock(model_.guard_);
-    open_locked(primitives, whole);
+    open_locked(primitives, whole, false);
 }
 
 void Space::open_all() {
     const std::lock_guard lock(model_.guard_);
     std::vector<int> all(model_.closed_at_ < 0 ? model_.primitives_.size() : model_.closed_at_);
     std::iota(all.begin(), all.end(), 0);
-    open_locked(all, true);
+    model_.derive();
+    open_locked(all, true, true);
 }
 
 int Space::number(int cell) {
@@ -35,7 +43,7 @@ void Space::add_sight(const std::vector<std::uint16_t>& cells) {
     }
 }
 
-void Space::open_locked(std::span<const int> primitives, bool whole) {
+void Space::open_locked(std::span<const int> primitives, bool whole, bool derived) {
     n_ = model_.n_;
     cells_ = 0;
     local_.fill(-1);
@@ -72,29 +80,36 @@ void Space::open_locked(std::span<const int> primitives, bool whole) {
     }
     int sharp = 0;  // lines that know which of their cells see each other
     for (const int id : primitives) {
-        const Primitive& primitive = model_.primitives_[id];
-        if (primitive.kind == Kind::different) continue;
-        const int arity = static_cast<int>(primitive.cells.size());
-        Seen seen = 0;
-        bool repeats = false, all = arity > 1;
-        for (int j = 0; j < arity; ++j) {
-            const int b = local_[primitive.cells[j]];
-            for (int i = 0; i < j; ++i) {
-                const int a = local_[primitive.cells[i]];
-                repeats |= a == b;
-                const bool apart = sighted(a, b);
-                all = all && apart;
-                if (j < kSeenPlaces && apart) seen |= Seen{1} << pair_bit(i, j);
-            }
-        }
-        if (all) seen |= kClique;
-        const Model::Choice choice = model_.propagator(primitive.shape, seen);
-        sharp += choice.knows_sight;
-        lines_.push_back({choice.propagator, static_cast<int>(scope_.size()), arity, choice.propagator->exact() && !repeats});
-        for (const int cell : primitive.cells) scope_.push_back(static_cast<std::uint8_t>(local_[cell]));
+        if (model_.primitives_[id].kind != Kind::different) sharp += add_line(model_.primitives_[id], derived);
+    }
+    if (derived) {
+        for (const Primitive& primitive : model_.derived_) add_line(primitive, true);
     }
     lay_out();
     rest_is_exact_ = lines_.size() == 1 && lines_[0].exact && (cliques == 0 || (sharp == 1 && cells_ == lines_[0].arity));
+}
+
+// Says whether the line's propagator knows which of its cells see each other.
+bool Space::add_line(const Primitive& primitive, bool light) {
+    const int arity = static_cast<int>(primitive.cells.size());
+    Seen seen = 0;
+    bool repeats = false, all = arity > 1;
+    for (int j = 0; j < arity; ++j) {
+        const int b = local_[primitive.cells[j]];
+        for (int i = 0; i < j; ++i) {
+            const int a = local_[primitive.cells[i]];
+            repeats |= a == b;
+            const bool apart = sighted(a, b);
+            all = all && apart;
+            if (j < kSeenPlaces && apart) seen |= Seen{1} << pair_bit(i, j);
+        }
+    }
+    if (all) seen |= kClique;
+    const Model::Choice choice = model_.propagator(primitive.shape, seen, light);
+    lines_.push_back({choice.propagator, static_cast<int>(scope_.size()), arity, choice.propagator->exact() && !repeats,
+                      choice.light ? kPatience[arity] : 0, primitive.shape, seen});
+    for (const int cell : primitive.cells) scope_.push_back(static_cast<std::uint8_t>(local_[cell]));
+    return choice.knows_sight;
 }
 
 // Works out everything that is looked up by cell or house, and where things stand in a state.
@@ -226,8 +241,16 @@ bool Space::find(Mask* state, const Hidden& hidden) {
     return true;
 }
 
+// A table takes longer to build than an easy puzzle to solve, so on whole problems a line gets one when it has
+// been run often enough to pay for it.
+void Space::strengthen(Line& line) {
+    const std::lock_guard lock(model_.guard_);
+    line.propagator = model_.propagator(line.shape, line.seen).propagator;
+}
+
 bool Space::run(Mask* state, int number) {
-    const Line& line = lines_[number];
+    Line& line = lines_[number];
+    if (line.patience && --line.patience == 0) strengthen(line);
     std::array<Mask, kMostCells> held;
     const std::uint8_t* cells = scope_.data() + line.first;
     for (int i = 0; i < line.arity; ++i) held[i] = state[cells[i]];

@@ -23,7 +23,7 @@ class Space {
     // Takes these primitives, on the cells they touch; `whole` takes every cell of the model.
     // Throws std::out_of_range for an id that is not of the model. Cost: in proportion to the scopes.
     void open(std::span<const int> primitives, bool whole = false);
-    // All the primitives that the model had when it was closed, on every cell.
+    // All the primitives that the model had when it was closed and the sums derived from them, on every cell.
     void open_all();
 
     int cells() const { return cells_; }
@@ -54,14 +54,20 @@ class Space {
         const Propagator* propagator;
         int first, arity;
         bool exact;
+        // Runs until a stronger propagator is fetched for it, 0 if there is none.
+        int patience;
+        int shape;
+        Seen seen;
     };
     struct Hidden {
         std::uint16_t house;
         Mask digits;
     };
 
-    void open_locked(std::span<const int> primitives, bool whole);
+    void open_locked(std::span<const int> primitives, bool whole, bool derived);
     int number(int cell);
+    bool add_line(const Primitive& primitive, bool light);
+    void strengthen(Line& line);
     void add_sight(const std::vector<std::uint16_t>& cells);
     bool sighted(int a, int b) const { return sight_[static_cast<std::size_t>(a) * words_ + b / 64] >> (b % 64) & 1; }
     void lay_out();
