@@ -15,6 +15,7 @@ from tests.desk.desks import Program, harbour, written
 
 ROOT = Path(__file__).parents[2]
 STATIC = ROOT / "src" / "saywhy" / "desk" / "static"
+BOARD = ROOT / "src" / "saywhy" / "board"
 #: Which printing ink each tint of the board takes; board.css says the same.
 TINTS = (1, 2, 3, 4, 6, 8)
 
@@ -75,7 +76,7 @@ def test_the_desk_listens_on_this_machine_alone(tmp_path: Path) -> None:
 
 def test_every_key_stands_in_the_documents() -> None:
     text = (ROOT / "docs" / "desk.md").read_text(encoding="utf-8")
-    tables = [STATIC / "board" / "keys.js", STATIC / "pages" / "stage.js", STATIC / "pages" / "rehearse.js"]
+    tables = [BOARD / "keys.js", STATIC / "pages" / "stage.js", STATIC / "pages" / "rehearse.js"]
     shown = {
         " ": "Space",
         "arrowup": "arrows",
@@ -99,7 +100,7 @@ def test_every_key_stands_in_the_documents() -> None:
 def test_what_a_solver_writes_is_legible_on_paper_and_on_every_tint(name: str) -> None:
     """At least 4.5 to 1 (WCAG 2.2, 1.4.3); the focus and the selection marks at least 3 to 1 (1.4.11)."""
     colours = theme(name)
-    css = (STATIC / "board" / "board.css").read_text(encoding="utf-8")
+    css = (BOARD / "board.css").read_text(encoding="utf-8")
     assert (
         tuple(int(ink) for ink in re.findall(r"tint-ground\.tint-\d \{ fill: var\(--board-tint-(\d)\)", css))
         == TINTS

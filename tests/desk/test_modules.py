@@ -10,7 +10,13 @@ from pathlib import Path
 import pytest
 
 HERE = Path(__file__).parent
-STATIC = HERE.parents[1] / "src" / "saywhy" / "desk" / "static"
+SOURCE = HERE.parents[1] / "src" / "saywhy"
+STATIC = SOURCE / "desk" / "static"
+BOARD = SOURCE / "board"
+MODULES = {
+    **{f"board/{path.relative_to(BOARD).as_posix()}": path for path in BOARD.rglob("*.js")},
+    **{path.relative_to(STATIC).as_posix(): path for path in STATIC.rglob("*.js")},
+}
 NODE = shutil.which("node")
 
 
@@ -30,10 +36,13 @@ def test_pure_modules_do_what_they_say() -> None:
 def test_all_modules_are_rightly_typed(tmp_path: Path) -> None:
     tsc = HERE / "node_modules" / ".bin" / "tsc"
     assert tsc.exists(), "run scripts/browser, which brings what the tests need from npm"
-    run(str(tsc), "-p", str(STATIC / "jsconfig.json"))
+    run(str(tsc), "-p", str(SOURCE / "jsconfig.json"))
     # The checker does check: a wrong line in a copy is found.
-    copy = tmp_path / "static"
-    shutil.copytree(STATIC, copy)
+    copy = tmp_path / "saywhy"
+    shutil.copytree(BOARD, copy / "board")
+    shutil.copytree(STATIC, copy / "desk" / "static")
+    for name in ("jsconfig.json", "package.json"):
+        shutil.copy(SOURCE / name, copy / name)
     with (copy / "board" / "cells.js").open("a", encoding="utf-8") as file:
         file.write('\n/** @type {number} */\nexport const wrong = "text";\n')
     with pytest.raises(AssertionError, match="TS2322"):
@@ -42,10 +51,8 @@ def test_all_modules_are_rightly_typed(tmp_path: Path) -> None:
 
 def test_no_modules_import_each_other_in_a_circle() -> None:
     imports = {
-        path.relative_to(STATIC).as_posix(): re.findall(
-            r'from "#app/([^"]+)"', path.read_text(encoding="utf-8")
-        )
-        for path in STATIC.rglob("*.js")
+        name: re.findall(r'from "#app/([^"]+)"', path.read_text(encoding="utf-8"))
+        for name, path in MODULES.items()
     }
     assert all(name in imports for held in imports.values() for name in held)
 
@@ -60,17 +67,17 @@ def test_no_modules_import_each_other_in_a_circle() -> None:
 
 def test_the_board_leans_on_nothing_else_and_only_its_picture_writes_the_page() -> None:
     """The same board goes into pages without a server, so it may not know of one."""
-    for path in (STATIC / "board").rglob("*.js"):
+    for path in BOARD.rglob("*.js"):
         text = path.read_text(encoding="utf-8")
         assert not re.findall(r'from "#app/(?!board/)', text), path
         assert not re.search(r"\b(?:fetch|WebSocket|localStorage|innerHTML|eval)\b", text), path
     pure = ("cells", "claims", "history", "state", "transitions", "speech", "keys")
     for name in pure:
-        assert "document" not in (STATIC / "board" / f"{name}.js").read_text(encoding="utf-8"), name
+        assert "document" not in (BOARD / f"{name}.js").read_text(encoding="utf-8"), name
 
 
 def test_no_module_writes_markup_from_text() -> None:
-    for path in STATIC.rglob("*.js"):
+    for path in MODULES.values():
         text = path.read_text(encoding="utf-8")
         assert not re.search(
             r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(|new Function", text
@@ -78,7 +85,7 @@ def test_no_module_writes_markup_from_text() -> None:
 
 
 def test_every_colour_of_a_page_is_a_variable() -> None:
-    for path in STATIC.rglob("*.css"):
+    for path in [*STATIC.rglob("*.css"), *BOARD.rglob("*.css")]:
         text = re.sub(r"/\*.*?\*/", "", path.read_text(encoding="utf-8"), flags=re.DOTALL)
         named = re.findall(
             r"(?::|,|\s)(#[0-9a-fA-F]{3,8}|rgba?\([^)]*\)|hsl\([^)]*\)|white\b(?!-)|black\b(?!-))", text
@@ -87,5 +94,5 @@ def test_every_colour_of_a_page_is_a_variable() -> None:
 
 
 def test_every_module_is_short() -> None:
-    for path in [*STATIC.rglob("*.js"), *STATIC.rglob("*.css")]:
+    for path in [*MODULES.values(), *STATIC.rglob("*.css")]:
         assert len(path.read_text(encoding="utf-8").splitlines()) <= 500, path

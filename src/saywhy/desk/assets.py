@@ -16,6 +16,7 @@ from functools import cached_property
 from importlib import resources
 from importlib.resources.abc import Traversable
 
+from saywhy import board
 from saywhy.drawing.text import FONTS
 from saywhy.drawing.theme import theme_css
 
@@ -41,6 +42,8 @@ class Assets:
 
     def __init__(self) -> None:
         self.files = dict(_gathered(resources.files("saywhy.desk").joinpath("static"), ""))
+        for name, data in board.files().items():
+            self.files[name] = Asset(data, _KINDS["." + name.rpartition(".")[2]])
         for font in sorted(FONTS.glob("*.woff2")):
             self.files[f"fonts/{font.name}"] = Asset(font.read_bytes(), _KINDS[".woff2"])
         self.files["theme.css"] = Asset(theme_css().encode(), _KINDS[".css"])

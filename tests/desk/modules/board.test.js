@@ -3,13 +3,13 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 
-import { between, cellOf, digitsOf, maskOf, nameOf } from "../../../src/saywhy/desk/static/board/cells.js";
-import { noClaims, write } from "../../../src/saywhy/desk/static/board/claims.js";
-import { gesture, takeAll } from "../../../src/saywhy/desk/static/board/history.js";
-import { KEYS, pressed, printedKey } from "../../../src/saywhy/desk/static/board/keys.js";
-import { describe, told } from "../../../src/saywhy/desk/static/board/speech.js";
-import { initial } from "../../../src/saywhy/desk/static/board/state.js";
-import * as transitions from "../../../src/saywhy/desk/static/board/transitions.js";
+import { between, cellOf, digitsOf, maskOf, nameOf } from "../../../src/saywhy/board/cells.js";
+import { noClaims, write } from "../../../src/saywhy/board/claims.js";
+import { gesture, takeAll } from "../../../src/saywhy/board/history.js";
+import { KEYS, pressed, printedKey } from "../../../src/saywhy/board/keys.js";
+import { describe, told } from "../../../src/saywhy/board/speech.js";
+import { initial } from "../../../src/saywhy/board/state.js";
+import * as transitions from "../../../src/saywhy/board/transitions.js";
 
 const none = new Array(81).fill(0);
 const fresh = (more = {}) => ({ ...initial({ size: 9, box: [3, 3], givens: none }), ...more });

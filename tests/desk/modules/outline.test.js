@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 
-import { geometry, outline } from "../../../src/saywhy/desk/static/board/svg.js";
+import { geometry, outline } from "../../../src/saywhy/board/svg.js";
 
 const at = geometry({ size: 5, unit: 1, margins: { above: 0, right: 0, below: 0, left: 0 } });
 
