@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from saywhy.primitives import Regular
 from saywhy.reasoning.words import cases, derived, grammar, linear, own, relations, sets, shared, story
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
@@ -78,6 +79,12 @@ def fallback(scene: Scene) -> Plan:
             every = tuple(c for s in scene.clue_sources for c in scene.clue(s).scope)
             listed = (Ref(spoken_, join_written(clues), every, many=True),)
         body = say("every way to fill {}{}", listed, within)
+        if len(clues) == 1 and any(
+            isinstance(h.primitive, Regular) for h in scene.frame.of(scene.clue_sources[0])
+        ):
+            # The listener needs to hear what it demands.
+            law = scene.names.phrases(scene.clue_sources[0]).law
+            body = say("{}, and every way to do that", law)
     else:
         named_houses = [scene.names.house(s) for s in sorted(scene.sources) if s.kind == "house"]
         short = len(named_houses) <= 3
@@ -99,6 +106,30 @@ def fallback(scene: Scene) -> Plan:
     )
 
 
+def terse(scene: Scene) -> Plan:
+    """Say no more than the clues looked at and the first conclusion: for where all else is too long."""
+    cells = (
+        {c for s in scene.clue_sources for c in scene.clue(s).scope} | set(scene.results) | set(scene.facts)
+    )
+    lit = Ref("", "", tuple(sorted(cells)), "because")
+    count = len(scene.clue_sources)
+    if count == 1:
+        what = say("every way to fill {}", scene.names.clue(scene.clue_sources[0]))
+    elif count:
+        nouns = {scene.names.phrases(source).noun.split()[-1] for source in scene.clue_sources}
+        noun = grammar.s(nouns.pop(), 2) if len(nouns) == 1 else "clues"
+        firsts = scene.frame.grid.names(scene.clue(source).scope[0] for source in scene.clue_sources)
+        spoken_, written_ = f"these {grammar.count(count)} {noun}", f"the {noun} at {grammar.listed(firsts)}"
+        what = say("every way to fill {}", Ref(spoken_, written_, many=True))
+    else:
+        what = say("every way to fill the houses here")
+    first, *more = _leaves(scene, short=True)
+    tail = [say("it also {}", part) for part in more]
+    return Plan(
+        (say("{}{} {}", what, lit, first), *tail), say("{}.", first), tuple(sorted(cells)), "plain", vague=4
+    )
+
+
 def join_written(refs: list[Ref]) -> str:
     """List references as written."""
     return grammar.listed([ref.written for ref in refs])
@@ -109,7 +140,7 @@ def _nouns(scene: Scene) -> str:
     return grammar.s(noun, len(scene.clue_sources))
 
 
-def _leaves(scene: Scene) -> list[Phrase]:
+def _leaves(scene: Scene, *, short: bool = False) -> list[Phrase]:
     """
     Say the conclusion as what every way does: "puts a 7 here", "leaves this cell 6 or more".
 
@@ -128,8 +159,12 @@ def _leaves(scene: Scene) -> list[Phrase]:
             say("{} in {}", grammar.a(str(digit)), result_ref(scene, tuple(cells)))
             for digit, cells in placed.items()
         ]
-        parts.append(say("puts {}", join(shown[:3])))
+        parts.append(say("puts {}", join(shown[: 2 if short else 3])))
     room = 2 - len(parts) if len(placed) < 3 else 0
+    if short and parts:
+        room = 0
+    elif short:
+        room = 1
     for place, (cells, mask) in enumerate(narrowed[:room]):
         ref = result_ref(scene, cells)
         verb, rest = verdict(scene, cells, mask, many=ref.many).split(" ", 1)
@@ -139,6 +174,7 @@ def _leaves(scene: Scene) -> list[Phrase]:
             parts.append(say("leaves {} {}", ref, _only(rest)))
         del place
     others = [cell for cells, _ in narrowed[room:] for cell in cells]
+    others += [cell for cells in list(placed.values())[2 if short else 3 :] for cell in cells]
     if others:
         ref = Ref("the other cells lit", scene.names.written(others), tuple(others), "result", many=True)
         parts.append(say("narrows {}", ref))

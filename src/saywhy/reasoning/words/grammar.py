@@ -116,6 +116,6 @@ def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> li
     bad = FORBIDDEN.search(text)
     if bad:
         found.append(f"forbidden: {bad[0]!r}")
-    if re.search(r"\b(\w+) \1\b", text) and not re.search(r"\bthat that\b", text):
+    if re.search(r"\b([a-z]+) \1\b", text) and not re.search(r"\bthat that\b", text):
         found.append("a word twice")
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from saywhy.primitives import digits_of
+from saywhy.primitives import AllDifferent, digits_of
 from saywhy.reasoning.words import bounds, denial, grammar, pairs
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of, ways_said
 from saywhy.reasoning.words.pairs import Setting, Tie
@@ -15,6 +15,8 @@ from saywhy.reasoning.words.sights import Struck
 
 #: Most options that are listed.
 OPTIONS = 4
+#: Most fillings looked at where the only fits are named.
+LARGEST = 12
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
@@ -26,7 +28,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
 
 def of_balance(balance: Balance) -> Iterator[Plan]:
     """Give the plans of a step that one sum explains."""
-    for build in (left_over, options, partner, difference, bounds.plans, denial.plans):
+    for build in (left_over, options, partner, difference, fits, bounds.plans, denial.plans, plainly):
         yield from build(balance)
 
 
@@ -140,15 +142,16 @@ def left_over(balance: Balance) -> Iterator[Plan]:
         else [say("{}, so beside the {} {} is {}", balance.makes(other), beside[0], last, amount)],
         brief,
     )
+    beside_them = f"the {beside[0]}" if len(beside) == 1 else _and(beside)
     yield plan_of(
         balance,
         [
             say(
-                "{} is left on {} once {}: {} is {}",
-                amount,
-                ref,
-                say("{} is taken from {}", sum(beside), sum(balance.standing(other))),
+                "beside {}, {} makes it {}: {} {}",
+                beside_them,
                 this,
+                sum(balance.standing(other)),
+                "it is",
                 amount,
             )
         ],
@@ -385,3 +388,99 @@ def _because_standing(balance: Balance, a: int, extra: list[int], taken: list[in
     if taken:
         parts.append(say("{} {} {}", mine, mine.verb("has", "have"), _and(taken)))
     return join(parts)
+
+
+# The only fits
+
+
+def fits(balance: Balance) -> Iterator[Plan]:
+    """One or two equations are all that fits: name them."""
+    scene = balance.scene
+    if balance.one_sided or balance.lead:
+        return
+    found = _fillings(balance)
+    if found is None:
+        return
+    shown = dict.fromkeys(balance.open, 0)
+    equations: dict[tuple[tuple[int, ...], tuple[int, ...]], None] = {}
+    for filling in found:
+        digits = {**scene.standing, **dict(zip(balance.open, filling, strict=True))}
+        sides = (
+            tuple(sorted(digits[cell] for cell in balance.plus)),
+            tuple(sorted(digits[c] for c in balance.minus)),
+        )
+        equations[sides] = None
+        for cell, digit in zip(balance.open, filling, strict=True):
+            shown[cell] |= 1 << (digit - 1)
+    if not 1 <= len(equations) <= 2 or not enough(scene, shown):
+        return
+    said = [_equation(plus, minus) for plus, minus in equations]
+    clauses = Struck(scene, balance.open, own=False).told(balance.open)
+    ends = conclusion(scene, shown)
+    brief = say("{}: {}.", grammar.listed(said, "or"), ends)
+    only = say("only {} fits", said[0]) if len(said) == 1 else say("only {} fit", grammar.listed(said))
+    lead = [join(clauses)] if clauses else []
+    yield plan_of(balance, [*lead, say("{}, so {}", only, ends)], brief)
+    yield plan_of(balance, [*lead, only, say("so {}", ends)], brief)
+
+
+def plainly(balance: Balance) -> Iterator[Plan]:
+    """What the other cells may be, and so what makes the sum come out: for steps of one clue alone."""
+    scene = balance.scene
+    if scene.step.idea != "clue" or balance.lead or len(balance.scene.results) > 3:
+        return
+    if sum(not isinstance(held.primitive, AllDifferent) for held in scene.frame.of(balance.source)) > 1:
+        return
+    others = [cell for cell in balance.open if cell not in scene.results] or list(balance.open)
+    lead = leaves(balance) if balance.one_sided else ()
+    clauses = Struck(scene, others, own=False).told(others)
+    own = Struck(scene, sorted(scene.results), own=False)
+    lit = Ref("", "", own.because, "because")
+    ends = conclusion(scene, scene.results)
+    purpose = (
+        f"to make {grammar.count(balance.amount)}" if balance.one_sided else "for both sides to be equal"
+    )
+    opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
+    yield Plan(
+        tuple([*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)]),
+        say("{}.", ends),
+        balance.look,
+        vague=1.0,
+    )
+
+
+def _fillings(balance: Balance) -> list[list[int]] | None:
+    """Give the ways to fill the open cells; None if they are many."""
+    scene = balance.scene
+    sizes = 1
+    for cell in balance.open:
+        sizes *= scene.domain(cell).bit_count()
+    if sizes > 4000:
+        return None
+    signs = [1 if cell in balance.plus else -1 for cell in balance.open]
+    choices = [digits_of(scene.domain(cell)) for cell in balance.open]
+    apart = [
+        [i for i in range(place) if scene.differ(balance.open[i], cell) is not None]
+        for place, cell in enumerate(balance.open)
+    ]
+    found: list[list[int]] = []
+
+    def go(place: int, chosen: list[int], total: int) -> bool:
+        if place == len(choices):
+            if total == balance.gap:
+                found.append(list(chosen))
+            return len(found) <= LARGEST
+        for digit in choices[place]:
+            if all(chosen[i] != digit for i in apart[place]):
+                chosen.append(digit)
+                if not go(place + 1, chosen, total + signs[place] * digit):
+                    return False
+                chosen.pop()
+        return True
+
+    return found if go(0, [], 0) else None
+
+
+def _equation(plus: tuple[int, ...], minus: tuple[int, ...]) -> str:
+    left, right = (plus, minus) if len(plus) >= len(minus) else (minus, plus)
+    return f"{grammar.plus(left)} = {grammar.plus(right)}"

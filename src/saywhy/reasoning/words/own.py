@@ -21,6 +21,10 @@ def plans(scene: Scene) -> Iterator[Plan]:
         gone[cell] = scene.full & ~(1 << (digit - 1))
     struck = Struck(scene, clue.scope, own=False)
     clauses = struck.told(clue.scope)
+    if len(clue.scope) == 1:
+        yield from _told(
+            scene, Thought(((scene.names.phrases(source).law,),), scene.results), clauses, clue.scope
+        )
     for thought in clue.thoughts(known, gone):
         if all(cell in thought.left for cell in gone) and enough(scene, thought.left):
             yield from _told(scene, thought, clauses, clue.scope)

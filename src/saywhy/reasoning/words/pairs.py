@@ -56,12 +56,14 @@ class Setting:
         lead: What must be said first, such as what the shaft's other digits leave; empty if nothing.
         look: The cells lit.
         apart: Whether equal digits would repeat in a house or cage.
+        unfit: What is wrong with digits that have no partner at all, of one digit and of several.
     """
 
     where: str
     lead: Phrase = ()
     look: tuple[int, ...] = ()
     apart: bool = False
+    unfit: tuple[str, str] | None = None
 
     @property
     def opener(self) -> list[Phrase]:
@@ -111,7 +113,9 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
             [say("{} from the {} {} {}", where, four, "comes" if few else "stands", fits)] if across else []
         )
         heads.append(
-            say("the {} has {} {}", four, fits, where) if few else say("{} {} beside the {}", this, end, four)
+            say("the {} has {} {}", four, fits, where)
+            if few
+            else say("{} {} beside the {}", this, says(image, scene.full), four)
         )
         for head in heads:
             if not clauses:
@@ -142,6 +146,9 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     there = Ref("there is", f"{scene.grid_name(target)} is", (target,), "result")
     then = say("{} {} {}", where, there, fits) if few else say("{} {}", this, end)
     if clauses:
+        own_lit = Ref("", "", own.because, "because")
+        plain = say("{}, so {} {} {}{}", lead, where, this, end, own_lit)
+        yield Plan((*setting.opener, plain), brief, setting.look, vague=0.1)
         yield Plan(
             (
                 *setting.opener,
@@ -162,12 +169,14 @@ def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     target, where = tie.target, setting.where
     if scene.step.places:
         return
-    gone = digits_of(scene.step.removes[target] & ~shown[target])
+    every = digits_of(scene.step.removes[target] & ~shown[target])
+    gone = [digit for digit in every if tie.partners(digit)]
+    never = [digit for digit in every if digit not in gone]
+    if not gone or (never and not setting.unfit):
+        return
     this = result_ref(scene, (target,))
     that = scene.names.cells([tie.known], "because")
     wants = [digits_of(tie.partners(digit)) for digit in gone]
-    if any(not want for want in wants):
-        return
     union = sorted({d for want in wants for d in want})
     mask = sum(1 << (d - 1) for d in union)
     why = Struck(scene, [tie.known], mask)
@@ -189,6 +198,14 @@ def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     if not reasons or repeats:
         return
     opener = setting.opener
+    if never:
+        # Some digits never have a partner; the others would want one that is gone.
+        unfit = setting.unfit[len(never) > 1] if setting.unfit else ""
+        first = say("{} {}", grammar.listed(never), unfit)
+        want = "it" if len(union) == 1 else "one of them"
+        second = say("{}, and {} would want {} {}", join(reasons), either(gone), want, where)
+        yield Plan((*opener, second, say("{}, so {} is none of those", first, this)), brief, setting.look)
+        return
     lit = Ref("", f", {scene.grid_name(target)}", (target,), "result")
     if len(gone) > 1:
         listed = grammar.listed(gone)

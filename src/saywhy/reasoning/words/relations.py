@@ -141,7 +141,8 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
 
 def one_link(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     """One relation alone explains the step."""
-    setting = Setting(across(scene), look=_look(scene))
+    unfit_ = scene.names.phrases(scene.clue_sources[0]).unfit if scene.clue_sources else None
+    setting = Setting(across(scene), look=_look(scene), unfit=unfit_)
     done = set()
     for tie in found:
         key = frozenset((tie.known, tie.target))

@@ -397,6 +397,8 @@ def _at_once(scene: Scene, teller: Teller) -> Iterator[Plan]:
 
 
 def _told(scene: Scene, stories: list[tuple[int, tuple[int, ...], list[Drawn]]]) -> Iterator[Plan]:
+    if all(len(drawn) == 1 and empty_end(clause(scene, drawn[0].link)) for _, _, drawn in stories):
+        return
     known = Struck(
         scene, sorted({c for s in stories for d in s[2] for c in d.used} - {c for s in stories for c in s[1]})
     )

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from saywhy.primitives import digits_of
-from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Step
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.links import clause, of_step
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words, written
 from saywhy.reasoning.words.scene import Scene
 
 #: Words that a sentence of a story may have before the next one begins.
@@ -38,7 +36,8 @@ def plans(scene: Scene) -> Iterator[Plan]:
         sentences = [opener, *flow(told, "then ")]
         last = sentences[-1]
         end = _end(scene, digit)
-        if words([last, end]) <= 24 and len(sentences) > 1:
+        numbers = max(grammar.number_count(voice(last)) for voice in (spoken, written))
+        if words([last, end]) <= 24 and numbers < grammar.NUMBERS and len(sentences) > 1:
             sentences[-1] = say("{}, {}", last, end)
         else:
             sentences.append(end)
@@ -88,14 +87,17 @@ def inner_clause(scene: Scene) -> Phrase:
 def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
     """Join clauses to sentences: at most three clauses and about 22 words each."""
     groups: list[list[Phrase]] = []
-    length = 0
+    length = numbers = 0
     for phrase in told:
         size = words([phrase]) + 1
-        if not groups or length + size > LENGTH or len(groups[-1]) == CLAUSES:
+        count = max(grammar.number_count(spoken(phrase)), grammar.number_count(written(phrase)))
+        full = length + size > LENGTH or numbers + count > grammar.NUMBERS
+        if not groups or full or len(groups[-1]) == CLAUSES:
             groups.append([])
-            length = 0
+            length = numbers = 0
         groups[-1].append(phrase)
         length += size
+        numbers += count
     starts = (first,)
     return [say("{}{}", starts[0] if not place else "", strung(group)) for place, group in enumerate(groups)]
 

@@ -51,7 +51,7 @@ class Teller:
             before: The steps told so far, in order, with their words.
         """
         scene = Scene(self.frame, self.names, position_before, step)
-        plan = self._choose(self._plans(scene), before)
+        plan = self._choose(scene, self._plans(scene), before)
         self.last = plan
         because = sorted(step.reason.facts)
         return plan.told(self.frame.grid, because, sorted({**step.places, **step.removes}))
@@ -84,7 +84,7 @@ class Teller:
             yield from clues.plans(scene)
 
     @staticmethod
-    def _choose(plans: Iterable[Plan], before: Sequence[tuple[Step, Told]]) -> Plan:
+    def _choose(scene: Scene, plans: Iterable[Plan], before: Sequence[tuple[Step, Told]]) -> Plan:
         """Take the plan of fewest words, one that does not open as the last step did."""
         last = grammar.opening(before[-1][1].text) if before else ()
         found = sorted(
@@ -96,7 +96,10 @@ class Teller:
         )
         best = next((item[2] for item in found if not _faults(item[2])), None)
         if best is None:
-            best = min(found, key=lambda item: (len(_faults(item[2])), *item[:2]))[2]
+            plans = (
+                [*(item[2] for item in found), clues.terse(scene)] if not scene.step.story else [found[0][2]]
+            )
+            best = min(plans, key=lambda plan: len(_faults(plan)))
         return _reopened(best, before[-1][1].text) if _opens(best) == last else best
 
 
@@ -121,4 +124,6 @@ def _opens(plan: Plan) -> tuple[str, ...]:
 
 def _faults(plan: Plan) -> list[str]:
     text = " ".join(grammar.sentence(written(sentence)) for sentence in plan.sentences)
-    return grammar.faults(text, most=None if plan.kind == "what-if" else grammar.SENTENCES)
+    most = None if plan.kind == "what-if" else grammar.SENTENCES
+    said = " ".join(grammar.sentence(spoken(sentence)) for sentence in plan.sentences)
+    return grammar.faults(text, most=most) + grammar.faults(said, most=most)
