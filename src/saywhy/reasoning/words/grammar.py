@@ -59,7 +59,7 @@ _CELL = re.compile(r"\b[rR]\d+c\d+\b")
 #: A list of cells by their names is read at a glance and counts as one word.
 _LIST = re.compile(r"\b[rR]\d+c\d+(?:(?:, | and | to )r\d+c\d+)+")
 _HOUSES = re.compile(
-    r"\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+"
+    r"(?i)\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+"
 )
 _NUMBER = re.compile(r"\d+")
 

@@ -37,7 +37,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
         last = sentences[-1]
         end = _end(scene, digit)
         numbers = max(grammar.number_count(voice(last)) for voice in (spoken, written))
-        if words([last, end]) <= 24 and numbers < grammar.NUMBERS and len(sentences) > 1:
+        if words([last, end]) <= 20 and numbers < grammar.NUMBERS and len(sentences) > 1:
             sentences[-1] = say("{}, {}", last, end)
         else:
             sentences.append(end)

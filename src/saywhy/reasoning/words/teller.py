@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from saywhy.grid import Grid
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
@@ -87,6 +88,7 @@ class Teller:
     def _choose(scene: Scene, plans: Iterable[Plan], before: Sequence[tuple[Step, Told]]) -> Plan:
         """Take the plan of fewest words, one that does not open as the last step did."""
         last = grammar.opening(before[-1][1].text) if before else ()
+        grid = scene.frame.grid
         found = sorted(
             (
                 (plan.cost + (2.0 if _opens(plan) == last else 0.0), place, plan)
@@ -94,12 +96,12 @@ class Teller:
             ),
             key=lambda item: item[:2],
         )
-        best = next((item[2] for item in found if not _faults(item[2])), None)
+        best = next((item[2] for item in found if not _faults(item[2], grid)), None)
         if best is None:
             plans = (
                 [*(item[2] for item in found), clues.terse(scene)] if not scene.step.story else [found[0][2]]
             )
-            best = min(plans, key=lambda plan: len(_faults(plan)))
+            best = min(plans, key=lambda plan: len(_faults(plan, grid)))
         return _reopened(best, before[-1][1].text) if _opens(best) == last else best
 
 
@@ -122,8 +124,12 @@ def _opens(plan: Plan) -> tuple[str, ...]:
     return grammar.opening(grammar.sentence(spoken(plan.sentences[0])))
 
 
-def _faults(plan: Plan) -> list[str]:
-    text = " ".join(grammar.sentence(written(sentence)) for sentence in plan.sentences)
+def _faults(plan: Plan, grid: Grid) -> list[str]:
+    """List what a machine finds wrong with a plan as it would be said; a word is kept free for its opening."""
     most = None if plan.kind == "what-if" else grammar.SENTENCES
-    said = " ".join(grammar.sentence(spoken(sentence)) for sentence in plan.sentences)
-    return grammar.faults(text, most=most) + grammar.faults(said, most=most)
+    found = []
+    sentences = told_apart(plan.sentences, grid)
+    for voice in (spoken, written):
+        text = " ".join(grammar.sentence(voice(sentence)) for sentence in sentences)
+        found += grammar.faults(text, most=most, words=grammar.WORDS - 1)
+    return found
