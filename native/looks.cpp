@@ -76,6 +76,7 @@ class Filter {
     }
 
     bool follows(Space& space) {
+        if (spent_ > asked_.total) return false;
         local_.resize(space.state_size());
         space.gather(asked_.domains, local_.data());
         if (!space.settle(local_.data())) return true;
@@ -87,12 +88,14 @@ class Filter {
             found = true;
             return false;
         });
+        spent_ += limits.used;
         return end == End::exhausted && !found;
     }
 
     Model& model_;
     Question& asked_;
     Mask full_;
+    std::uint64_t spent_ = 0;
     std::optional<Lease> space_;
     std::vector<Mask> local_;
 };

@@ -25,6 +25,7 @@ struct Question {
     std::vector<Mask> marked;   // for each cell, the digits that written marks alone have struck out of it
     std::vector<bool> placed;   // for each cell, whether a digit stands there
     std::uint64_t nodes = 0;    // for each single question to the search
+    std::uint64_t total = 200'000;  // for all of them: when spent, what is left of the premises stays
 };
 
 // Drops premises as long as what is asked still follows: first primitives, then written marks, then what is seen,

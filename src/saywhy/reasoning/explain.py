@@ -62,7 +62,7 @@ def explain(puzzle: Puzzle, budget: Budget | None = None, seconds: float = WALK_
     if proof.verdict != "unique":
         return Path(puzzle, proof.verdict, complete=False, steps=(), beats=(), effort=None)
     frame = Frame(puzzle)
-    return told(Walker(frame).walk(seconds), proof.verdict)
+    return told(Walker(frame, proof.solution).walk(seconds), proof.verdict)
 
 
 def told(walk: Walk, verdict: str = "unique") -> Path:

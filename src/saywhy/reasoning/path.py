@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from saywhy.reasoning.frame import Frame
@@ -34,9 +35,9 @@ class Walk:
 class Walker:
     """Walks a puzzle, least effort first."""
 
-    def __init__(self, frame: Frame) -> None:
+    def __init__(self, frame: Frame, solution: Sequence[int] | None = None) -> None:
         self.frame = frame
-        self.sweeper = Sweeper(frame)
+        self.sweeper = Sweeper(frame, solution)
 
     def walk(self, seconds: float | None = None, start: Position | None = None) -> Walk:
         """

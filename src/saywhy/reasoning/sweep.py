@@ -8,7 +8,7 @@ was found, so that later only what the solution rests on need be told (``trace``
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from time import perf_counter
@@ -58,13 +58,19 @@ class Sweep:
 
 
 class Sweeper:
-    """Sweeps positions of one frame."""
+    """
+    Sweeps positions of one frame.
 
-    def __init__(self, frame: Frame) -> None:
+    Args:
+        frame: The puzzle made ready.
+        solution: Its solution where that is known; only trials ask for it, and find it themselves otherwise.
+    """
+
+    def __init__(self, frame: Frame, solution: Sequence[int] | None = None) -> None:
         self.frame = frame
         clues = ClueFinder(Looks(frame))
         self.stories = Stories(clues)
-        self.trials = Trials(self.stories)
+        self.trials = Trials(self.stories, solution)
 
         def clue(family: str) -> Finder:
             return lambda position: clues.finds(position, family)

@@ -8,7 +8,7 @@ other.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from saywhy.reasoning.position import Position
@@ -17,7 +17,7 @@ from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.whatif import Stories
 
 #: Nodes of search allowed for one cell, tried in turn.
-NODES = (60, 600, 6000, 60_000)
+NODES = (60, 600, 6000, 60_000, 600_000)
 #: How many of the cells that open most are tried within each.
 CELLS = 12
 
@@ -25,19 +25,19 @@ CELLS = 12
 class Trials:
     """Finds trials for one frame."""
 
-    def __init__(self, stories: Stories) -> None:
+    def __init__(self, stories: Stories, solution: Sequence[int] | None = None) -> None:
         self.frame = stories.frame
         self.stories = stories
+        self.solution = solution
         self.every = stories.finder.looks.make("trial", self.frame.stated)
 
     def finds(self, position: Position) -> Iterator[Find]:
         """Yield the one digit that is best settled by search; nothing if search does not settle any."""
         domains = position.domains()
         model = self.frame.model
-        fillings, _ = model.fillings(self.every.ids, list(self.frame.grid.cells), domains, 1, NODES[-1])
-        if not fillings:
+        solution = self.solution or self._filled(domains)
+        if solution is None:
             return
-        solution = fillings[0]
         empty = [cell for cell in self.frame.grid.cells if not position.placed[cell]]
         gains = {
             cell: self.stories.follower.gain(domains, cell, domains[cell] & ~(1 << (solution[cell] - 1)))
@@ -52,6 +52,11 @@ class Trials:
                 if model.refutes(self.every.ids, asked, nodes) is True:
                     yield Find({cell: solution[cell]}, {}, partial(self._step, position, cell, others, nodes))
                     return
+
+    def _filled(self, domains: Sequence[int]) -> list[int] | None:
+        cells = list(self.frame.grid.cells)
+        fillings, _ = self.frame.model.fillings(self.every.ids, cells, domains, 1, NODES[-1])
+        return fillings[0] if fillings else None
 
     def _step(
         self, position: Position, cell: int, others: int, nodes: int, _wanted: Mapping[int, int]
