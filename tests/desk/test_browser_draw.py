@@ -26,6 +26,8 @@ def page(browser: Browser, program: Program) -> Iterator[Page]:
 
 
 def spot(page: Page, cell: int, across: float = 0.5, down: float = 0.5) -> tuple[float, float]:
+    """Give a place in a cell once the desk has answered the last edit, so that nothing moves any more."""
+    page.locator("#verdict:not([data-n=''])").wait_for()
     box = page.locator(f"[data-cell='{cell}']").bounding_box()
     assert box is not None
     return box["x"] + across * box["width"], box["y"] + down * box["height"]
@@ -151,6 +153,7 @@ def test_every_form_of_rule_has_its_own_way_of_drawing(page: Page) -> None:
     for key in ("ArrowUp", "Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
         page.keyboard.press(key)
     page.get_by_label("Anti-knight").check()
+    expect(page.locator("#clues .wrong").filter(has_text="needs")).to_have_count(0)
     expect(page.locator("#verdict")).not_to_contain_text("not")
     assert [text.replace(" Remove", "") for text in clues(page)] == [
         "Odd r1c1",
@@ -168,6 +171,22 @@ def test_every_form_of_rule_has_its_own_way_of_drawing(page: Page) -> None:
     expect(page.locator("#clues li")).to_have_count(7)
     page.locator("#redo").click()
     expect(page.locator("#clues li")).to_have_count(8)
+
+
+def test_a_stroke_goes_on_while_the_picture_of_the_last_one_comes(page: Page) -> None:
+    page.locator("#tool").select_option("renban")
+    spots = {cell: spot(page, cell) for cell in (9, 10, 11)}
+    stroke(page, [0, 1, 2])
+    page.mouse.move(*spots[9])
+    page.mouse.down()
+    page.mouse.move(*spots[10], steps=4)
+    expect(page.locator(".layer-printed [data-clue='0']")).to_have_count(1)
+    page.mouse.move(*spots[11], steps=4)
+    page.mouse.up()
+    assert [text.replace(" Remove", "") for text in clues(page)] == [
+        "Renban r1c1 r1c2 r1c3",
+        "Renban r2c1 r2c2 r2c3",
+    ]
 
 
 def test_an_unfinished_clue_says_what_it_needs(page: Page) -> None:

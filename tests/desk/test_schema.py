@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 import schemathesis
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis.errors import Unsatisfiable
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 from starlette.testclient import TestClient
@@ -54,7 +54,13 @@ def _ask(operation: Any, mode: schemathesis.GenerationMode, own: str) -> int:
     """Ask one thing in many ways, half of them with the key of something that is there; give how often."""
     count = 0
 
-    @settings(max_examples=6, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+    @settings(
+        max_examples=4,
+        phases=[Phase.generate],
+        deadline=None,
+        derandomize=True,
+        suppress_health_check=list(HealthCheck),
+    )
     @given(case=operation.as_strategy(generation_mode=mode))
     def ask(case: Any) -> None:
         nonlocal count

@@ -153,6 +153,10 @@ export function createBoard(host, printed, wiring) {
     if (!pointed && cell >= 0 && cell !== state.focus) show(transitions.select(state, cell));
   };
 
+  /** Whether another picture fits where this one is. @param {Printed} one @param {Printed} other */
+  const laidAlike = (one, other) =>
+    one.size === other.size && one.unit === other.unit && JSON.stringify(one.margins) === JSON.stringify(other.margins);
+
   /** @param {Printed} next */
   const build = (next) => {
     for (const undo of unbind) undo();
@@ -180,9 +184,15 @@ export function createBoard(host, printed, wiring) {
     },
     /** Show another printed picture; of another size, the claims are gone. @param {Printed} next */
     print(next) {
-      const kept = next.size === state.size ? state : initial(next);
+      const kept = next.size === state.size ? state : initial({ ...next, locked: state.locked });
+      const before = state;
+      const alike = laidAlike(printed, next);
       state = { ...kept, givens: next.givens, crowded: next.crowded };
-      build(next);
+      printed = next;
+      // Laid out alike, the cells stay: a stroke that is being drawn goes on.
+      if (!alike) return build(next);
+      view.ink(next.picture);
+      return view.show(state, before);
     },
     /** Begin again with the lines of a recording. @param {readonly Act[]} acts */
     load(acts) {

@@ -41,7 +41,9 @@ export function renderer(host, frame, printed, label) {
   // The focus lies under the print, so that it hides no clue on the border of its cell.
   updates.push(focus(layer("focus"), at));
   const print = layer("printed");
-  if (printed) print.append(...document.importNode(printed, true).childNodes);
+  const ink = (/** @type {Element | null} */ made) =>
+    print.replaceChildren(...(made ? document.importNode(made, true).childNodes : []));
+  ink(printed);
   updates.push(sums(layer("sums"), at), ties(layer("ties"), at), options(layer("options"), at), digits(layer("digits"), at));
   updates.push(marks(washes, layer("marks"), at), breaks(layer("breaks"), at));
   const overlay = layer("overlay");
@@ -55,6 +57,8 @@ export function renderer(host, frame, printed, label) {
     grid,
     cells,
     overlay,
+    /** Put another printed picture in place of this one, laid out alike. */
+    ink,
     /** Show a state. @param {State} state @param {State | null} before the state shown now */
     show(state, before) {
       for (const update of updates) update(state, before);
