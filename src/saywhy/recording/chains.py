@@ -1,0 +1,166 @@
+"""
+The shortest known chain of looks from a position to one digit, or to some marks.
+
+The search goes in widening stages, each a sweep of its own from the position: first what looks at houses
+and single clues show with pencil marks alone, then digits that are not on the board yet (at most ``DEEP``
+of them resting on each other), then every look, and where looks end, what-ifs. The first stage that comes
+to the goal is traced back to what it rests on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from time import perf_counter
+
+from saywhy.reasoning.frame import bits
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.sweep import Finder, Round, Sweep, Sweeper
+from saywhy.reasoning.trace import Trace, in_order
+
+#: Digits that are not on the board may stand so deep in a chain, each resting on the one before.
+DEEP = 2
+#: The longest chain that is told, in looks.
+LONGEST = 80
+#: Wall time for the what-ifs of one chain, seconds.
+WHATIF_S = 1.0
+
+#: The search, for people.
+SEARCH = (
+    f"no chain of up to {LONGEST} looks, through at most {DEEP} digits resting on each other that are not on "
+    "the board; what-ifs only where looks end"
+)
+
+
+@dataclass(frozen=True)
+class Goal:
+    """
+    What is to be shown.
+
+    Attributes:
+        cell: The cell.
+        digit: The digit to place; 0 where marks are to be struck out instead.
+        gone: The mask of digits to strike out.
+    """
+
+    cell: int
+    digit: int = 0
+    gone: int = 0
+
+
+class _Back(Trace):
+    """A trace of one goal only."""
+
+    def to(self, goal: Goal) -> list[Step]:
+        """Give the steps that the goal rests on, first ones first."""
+        if goal.digit:
+            self._stand[self._stood_in[goal.cell]].add(goal.cell)
+        for place in bits(goal.gone):
+            number = self._gone_in.get(goal.cell * self.frame.n + place)
+            if number is not None:
+                wanted = self._gone[number]
+                wanted[goal.cell] = wanted.get(goal.cell, 0) | 1 << place
+        return self._asked()[::-1]
+
+    def _asked(self) -> list[Step]:
+        told: list[Step] = []
+        for number in range(len(self.sweep.rounds) - 1, -1, -1):
+            while self._stand[number]:
+                told.append(self._tell(number, self._placed[number][min(self._stand[number])]))
+            while any(self._gone[number].values()):
+                cell, mask = next((cell, mask) for cell, mask in self._gone[number].items() if mask)
+                candidate = cell * self.frame.n + mask.bit_length() - 1
+                told.append(self._tell(number, self._removed[number][candidate]))
+        return told
+
+
+class Chains:
+    """Finds chains in positions of one frame."""
+
+    def __init__(self, sweeper: Sweeper) -> None:
+        self.sweeper = sweeper
+        self.frame = sweeper.frame
+        tiers = sweeper.tiers
+        #: Tiers asked and how deep digits may stand, stage by stage.
+        self.stages: list[tuple[list[list[Finder]], int]] = [
+            (tiers[:2], 0),
+            (tiers[:2], 1),
+            (sweeper.looks, 0),
+            (sweeper.looks, DEEP),
+        ]
+
+    def to(self, start: Position, goal: Goal) -> list[Step] | None:
+        """
+        Give the steps of a chain that ends in the goal; None where the search finds none.
+
+        Args:
+            start: What stands; not changed.
+            goal: A true digit, or digits that are not the cell's; marks are sought without further digits.
+        """
+        for tiers, deep in self.stages:
+            if deep and not goal.digit:
+                continue
+            sweep = self._sweep(start, goal, tiers, deep, None)
+            if sweep is not None:
+                return self._told(start, sweep, goal)
+        if self._looks_end_before(start, goal):
+            until = perf_counter() + WHATIF_S
+            sweep = self._sweep(start, goal, self.sweeper.tiers, DEEP if goal.digit else 0, until)
+            if sweep is not None:
+                return self._told(start, sweep, goal)
+        return None
+
+    def _told(self, start: Position, sweep: Sweep, goal: Goal) -> list[Step] | None:
+        steps = _Back(self.frame, sweep).to(goal)
+        if goal.digit:
+            steps, _ = in_order(start, steps)
+        return steps if len(steps) <= LONGEST else None
+
+    def _looks_end_before(self, start: Position, goal: Goal) -> bool:
+        """Whether looks alone never come to the goal, however many digits they go through."""
+        return self._sweep(start, goal, self.sweeper.looks, len(self.frame.grid.cells), None) is None
+
+    def _sweep(
+        self, start: Position, goal: Goal, tiers: list[list[Finder]], deep: int, until: float | None
+    ) -> Sweep | None:
+        here = start.copy()
+        known: dict[int, int] = {}
+        rounds: list[Round] = []
+        while not _reached(here, known, goal):
+            if until is not None and perf_counter() > until:
+                return None
+            found = _round(here, known, tiers)
+            if found is None:
+                waiting = {cell: digit for cell, digit in known.items() if not here.placed[cell]}
+                if not deep or not waiting:
+                    return None
+                deep -= 1
+                here = here.copy()
+                for cell, digit in waiting.items():
+                    here.place(cell, digit)
+                continue
+            rounds.append(found)
+            here = here.copy()
+            for find in found.finds:
+                here.remove(find.removes)
+                for cell, digit in find.places.items():
+                    known.setdefault(cell, digit)
+                    here.remove({cell: self.frame.full & ~(1 << (digit - 1))})
+        return Sweep(start, tuple(rounds), here)
+
+
+def _reached(here: Position, known: Mapping[int, int], goal: Goal) -> bool:
+    if goal.digit:
+        return known.get(goal.cell) == goal.digit
+    return not here.domain(goal.cell) & goal.gone
+
+
+def _round(here: Position, known: Mapping[int, int], tiers: list[list[Finder]]) -> Round | None:
+    for tier, finders in enumerate(tiers):
+        fresh: list[Find] = []
+        for finder in finders:
+            fresh += [find for find in finder(here) if find.removes or find.places.keys() - known.keys()]
+        if fresh:
+            return Round(here, tuple(fresh), tier)
+    return None
