@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 import re
 from typing import Any
 
@@ -149,6 +150,19 @@ def test_words_from_strangers_stay_words(host: TestClient, store: Store) -> None
         if answer.status_code == 200:
             assert "<script>alert" not in answer.text and "<img src=x" not in answer.text, path
             assert "49" not in re.sub(r"\d{3,}|[0-9a-f]{12}", "", _heading(answer.text)), path
+
+
+def test_words_of_a_strangers_recording_stay_words(host: TestClient, store: Store) -> None:
+    key = store.keep_puzzle(harbour())
+    begun = host.post("/api/recordings", json={"puzzle": key, "blind": True}).json()["key"]
+    text = host.get(f"/api/recordings/{begun}/file").text
+    text += json.dumps({"t": 1, "do": "marker", "name": HOSTILE}) + "\n"
+    taken = host.post("/api/recordings/import", json={"puzzle": key, "text": text}).json()["key"]
+    page = host.get(f"/review/{taken}").text
+    assert "<script>alert" not in page and "<img src=x" not in page
+    assert "&lt;/script&gt;" in page
+    facts = re.search(r'<script type="application/json" id="facts">(.*?)</script>', page, re.DOTALL)
+    assert facts is not None and json.loads(facts[1])["acts"][0]["name"] == HOSTILE
 
 
 def test_no_address_reaches_a_file_outside(host: TestClient) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,20 @@ def test_a_key_names_no_file_outside(tmp_path: Path, key: str) -> None:
     store = Store(tmp_path)
     with pytest.raises(ValueError, match="not the key"):
         store.file(key)
+    store.close()
+
+
+def test_many_hands_at_once_lose_nothing(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+
+    def work(_: int) -> int:
+        key = store.keep_puzzle(harbour())
+        assert store.puzzle(key) is not None
+        return len(store.puzzles())
+
+    with ThreadPoolExecutor(8) as hands:
+        counts = list(hands.map(work, range(40)))
+    assert max(counts) == len(store.puzzles()) == 40
     store.close()
 
 

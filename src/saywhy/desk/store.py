@@ -19,6 +19,7 @@ from datetime import UTC, datetime
 from importlib import resources
 from pathlib import Path
 from threading import Lock
+from typing import Any
 
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files import puzzle_id, read_text, write
@@ -99,17 +100,15 @@ class Store:
 
     def puzzles(self) -> list[KeptPuzzle]:
         """Give all puzzles, the last changed first."""
-        rows = self._base.execute(
+        rows = self._rows(
             "SELECT key, text, title, setter, size, changed FROM puzzle ORDER BY changed DESC, key"
         )
         return [KeptPuzzle(*row) for row in rows]
 
     def puzzle(self, key: str) -> KeptPuzzle | None:
         """Give one puzzle; None if there is none of this key."""
-        row = self._base.execute(
-            "SELECT key, text, title, setter, size, changed FROM puzzle WHERE key = ?", (key,)
-        ).fetchone()
-        return None if row is None else KeptPuzzle(*row)
+        rows = self._rows("SELECT key, text, title, setter, size, changed FROM puzzle WHERE key = ?", (key,))
+        return KeptPuzzle(*rows[0]) if rows else None
 
     def keep_puzzle(self, puzzle: Puzzle, key: str | None = None) -> str:
         """Keep a puzzle under a key of its own, or in place of the one that has the key; give the key."""
@@ -122,11 +121,11 @@ class Store:
 
     def same_puzzle(self, puzzle: Puzzle) -> str | None:
         """Give the key of a puzzle that says the same and is called the same."""
-        row = self._base.execute(
+        rows = self._rows(
             "SELECT key FROM puzzle WHERE identity = ? AND title = ? AND setter = ?",
             (puzzle_id(puzzle), puzzle.title, puzzle.setter),
-        ).fetchone()
-        return None if row is None else str(row[0])
+        )
+        return str(rows[0][0]) if rows else None
 
     def drop_puzzle(self, key: str) -> None:
         """Take a puzzle off the desk; its recordings stay."""
@@ -135,7 +134,7 @@ class Store:
 
     def all_recordings(self, puzzle: str | None = None) -> list[KeptRecording]:
         """Give the recordings, of one puzzle or all, the latest first."""
-        rows = self._base.execute(
+        rows = self._rows(
             "SELECT key, puzzle, text, title, blind, started FROM recording"
             " WHERE ?1 IS NULL OR puzzle = ?1 ORDER BY started DESC, key",
             (puzzle,),
@@ -193,6 +192,10 @@ class Store:
         row = (key, puzzle.key, puzzle.text, puzzle.title, int(blind), started)
         with self._writing() as base:
             base.execute("INSERT INTO recording VALUES (?, ?, ?, ?, ?, ?)", row)
+
+    def _rows(self, question: str, given: tuple[object, ...] = ()) -> list[tuple[Any, ...]]:
+        with self._lock:
+            return self._base.execute(question, given).fetchall()
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:

@@ -10,7 +10,7 @@ find("begin", HTMLFormElement).addEventListener("submit", async (event) => {
   try {
     const blind = find("blind", HTMLInputElement).checked;
     const made = await ask("POST", "/api/recordings", { puzzle: key, blind });
-    location.assign(`/stage/${made.key}`);
+    location.assign(`/stage/${made.key}${find("clear", HTMLInputElement).checked ? "?ground=clear" : ""}`);
   } catch (error) {
     tell(told, error);
   }
