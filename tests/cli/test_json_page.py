@@ -25,10 +25,14 @@ def keys(held: Any) -> Iterator[str]:
 def test_every_key_that_a_command_prints_is_on_the_page(
     saywhy: Command, tide: Path, clash: Path, lines: Path
 ) -> None:
+    board = tide.with_name("board.json")
+    board.write_text("{}")
     printed = [
         *saywhy("check", "--json", "--reveal", tide, clash, lines).json,
         *saywhy("count", "--json", tide).json,
         *saywhy("explain", "--json", "--certify", tide).json,
+        *saywhy("explain", "--json", "--at", "r1c2", tide).json,
+        *saywhy("explain", "--json", "--from", board, tide).json,
         *saywhy("rules", "--json", tide).json,
         *saywhy("rules", "--json").json,
     ]

@@ -1,0 +1,111 @@
+"""``saywhy explain --at``, ``--from`` and ``--nudge``: answering back."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from saywhy.files import read
+from saywhy.second_opinion import certify, solve
+from tests.cli.conftest import Command
+
+
+@pytest.fixture
+def position(tmp_path: Path) -> Path:
+    """Give the place for a position file."""
+    return tmp_path / "board.json"
+
+
+def test_a_cell_is_explained_by_steps_that_end_in_it_and_rest_on_each_other(
+    saywhy: Command, tide: Path
+) -> None:
+    puzzle = read(tide)[0]
+    [solution] = solve(puzzle)
+    known = {cell: {digit} for cell, digit in enumerate(puzzle.givens) if digit}
+    [found] = saywhy("explain", "--at", "r4c1", "--json", tide).json
+    assert found["given"] is False
+    for step in found["steps"]:
+        assert certify(puzzle, step).outcome == "holds"
+        for fact in step["facts"]:
+            assert known.get(puzzle.grid.cell(fact["cell"]), {1, 2, 3, 4}) <= set(fact["digits"])
+        for placed in step["places"]:
+            known[puzzle.grid.cell(placed["cell"])] = {placed["digit"]}
+        for removed in step["removes"]:
+            cell = puzzle.grid.cell(removed["cell"])
+            known[cell] = known.get(cell, {1, 2, 3, 4}) - set(removed["digits"])
+    cell = puzzle.grid.cell("r4c1")
+    assert {"cell": "r4c1", "digit": solution[cell]} in found["steps"][-1]["places"]
+
+
+def test_a_given_is_told_as_a_given(saywhy: Command, tide: Path) -> None:
+    assert saywhy("explain", "--at", "r1c1", tide).out == "The 1 in r1c1 is given.\n"
+
+
+def test_a_cell_off_the_grid_is_an_error_that_names_it(saywhy: Command, tide: Path) -> None:
+    ran = saywhy("explain", "--at", "r9c9", tide)
+    assert ran.code == 2
+    assert "--at" in ran.err
+    assert "off the grid" in ran.err
+
+
+def test_a_false_digit_is_pointed_out_first_and_the_right_one_is_not_told(
+    saywhy: Command, tide: Path, position: Path
+) -> None:
+    puzzle = read(tide)[0]
+    [solution] = solve(puzzle)
+    cell = puzzle.grid.cell("r4c1")
+    wrong = solution[cell] % 4 + 1
+    position.write_text(json.dumps({"digits": {"r4c1": wrong}, "options": {"r1c2": [1, 2, 3, 4]}}))
+    ran = saywhy("explain", "--from", position, tide)
+    assert ran.out == f"The {wrong} in r4c1 can't be right.\n"
+
+
+def test_options_that_leave_out_the_digit_are_false(saywhy: Command, tide: Path, position: Path) -> None:
+    puzzle = read(tide)[0]
+    digit = solve(puzzle)[0][puzzle.grid.cell("r1c2")]
+    position.write_text(json.dumps({"options": {"r1c2": [d for d in range(1, 5) if d != digit]}}))
+    [found] = saywhy("explain", "--from", position, "--json", tide).json
+    assert (found["kind"], found["cells"]) == ("false", ["r1c2"])
+
+
+def test_a_finished_board_is_told_to_be_right(saywhy: Command, tide: Path, position: Path) -> None:
+    [solution] = solve(read(tide)[0])
+    rows = ["".join(map(str, solution[row * 4 : row * 4 + 4])) for row in range(4)]
+    position.write_text(json.dumps({"digits": rows}))
+    [found] = saywhy("explain", "--from", position, "--json", tide).json
+    assert found["kind"] == "done"
+
+
+def test_from_an_empty_board_the_next_beat_comes_in_three_strengths(
+    saywhy: Command, tide: Path, position: Path
+) -> None:
+    position.write_text("{}")
+    told = [saywhy("explain", "--from", position, "--nudge", k, "--json", tide).json[0] for k in (1, 2, 3)]
+    assert [found["kind"] for found in told] == ["next"] * 3
+    assert told[0]["text"].startswith("Look around ")
+    assert "cells" not in told[0]
+    assert "steps" not in told[1]
+    assert told[2]["steps"][0]["n"] == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("{", "not a position"),
+        ('{"digits": {"r9c9": 1}}', "off the grid"),
+        ('{"digits": {"r1c1": 9}}', "no digit"),
+        ('{"digits": ["12"]}', "rows came"),
+        ('{"options": {"r1c1": [0]}}', "no digit"),
+        ('{"notes": {}}', "not a position"),
+        ("[" * 50_000, "not a position"),
+    ],
+)
+def test_a_bad_position_file_is_an_error_that_says_how_to_mend_it(
+    saywhy: Command, tide: Path, position: Path, text: str, said: str
+) -> None:
+    position.write_text(text)
+    ran = saywhy("explain", "--from", position, tide)
+    assert ran.code == 2
+    assert said in ran.err
