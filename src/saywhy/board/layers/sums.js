@@ -1,4 +1,4 @@
-/** Sum notes: a dotted line around the cells and the total on a slip at the last one. */
+/** Sum notes: a dotted line around the cells and the total on a slip in the upper corner of the last one. */
 
 import { figures, outline, svg } from "#app/board/svg.js";
 
@@ -16,7 +16,7 @@ export function sums(group, at) {
       const wide = (0.1 + 0.115 * text.length) * at.unit;
       const high = 0.25 * at.unit;
       const right = x + at.unit * 0.97;
-      const middle = y + 0.5 * at.unit;
+      const middle = y + 0.2 * at.unit;
       svg(node, "rect", { x: right - wide, y: middle - high / 2, width: wide, height: high, class: "slip" });
       figures(node, right - wide / 2, middle, text, 0.155 * at.unit, "slip-total");
     }
