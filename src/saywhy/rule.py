@@ -91,6 +91,8 @@ class Phrases:
         across: For a relation of two cells, where the partner of a cell stands: ``across the dot``.
         unfit: For such a relation, what is wrong with digits that have no partner, said of one digit and
             of several: ``has no half and no double``.
+        sees: For a grid-wide relation of two cells, where the one stands from the other: ``a knight's
+            move away``.
     """
 
     noun: str
@@ -100,6 +102,7 @@ class Phrases:
     written: str
     across: str = ""
     unfit: tuple[str, str] | None = None
+    sees: str = ""
 
 
 class Rule(ABC):

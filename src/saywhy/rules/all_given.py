@@ -147,6 +147,7 @@ cells = "r6c1 r6c2"
         return Phrases(
             noun="border without a mark",
             parts=(Part("cell", "cells", self.scope),),
+            sees="next door, with no mark between",
             law=f"all {marks} are given, and there is none here",
             spoken=f"All {marks} are given: where there is none, its rule doesn't hold.",
             written=(

@@ -83,6 +83,7 @@ rules = ["anti-king"]
         return Phrases(
             noun="king's move",
             parts=(Part("cell", "cells", self.scope),),
+            sees="across a corner",
             law="cells that touch at a corner differ",
             spoken="Cells that touch at a corner can't hold the same digit.",
             written="Cells that touch at a corner must not hold the same digit.",

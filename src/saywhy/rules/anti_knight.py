@@ -84,6 +84,7 @@ rules = ["anti-knight"]
         return Phrases(
             noun="knight's move",
             parts=(Part("cell", "cells", self.scope),),
+            sees="a knight's move away",
             law="cells a knight's move apart differ",
             spoken="Cells a knight's move apart can't hold the same digit.",
             written="Cells that are a chess knight's move apart must not hold the same digit.",

@@ -82,6 +82,7 @@ rules = ["non-consecutive"]
         return Phrases(
             noun="neighbour",
             parts=(Part("cell", "cells", self.scope),),
+            sees="next door",
             law="neighbours are never consecutive",
             spoken="Cells side by side never hold consecutive digits.",
             written="Cells that share a side must not hold consecutive digits.",

@@ -11,7 +11,7 @@ from saywhy.reasoning.houses import FISH
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.scene import Scene
-from saywhy.reasoning.words.sights import Struck, says
+from saywhy.reasoning.words.sights import Struck, houses_listed, says
 
 #: More houses than these are not listed one by one; their digits are lit.
 LISTED = 4
@@ -74,13 +74,11 @@ def only_place(scene: Scene) -> Iterator[Plan]:
     here = scene.names.here(cell)
     lit = Ref("", "", struck.because, "because")
     brief = say("the {} of {} has one place left", digit, house)
-    who = seers(struck)
-    plural = len(struck.seen) > 1
     marked = scene.names.cells(struck.marked, "because") if struck.marked else None
-    cannot = say("{} can't be it", marked) if marked else ()
-    if len(struck.seen) > LISTED or not (who or marked):
+    first, second = because(struck, digit)
+    if len(struck.seen) > LISTED or not first:
         seen = Ref(f"{digit}s", f"{digit}s", struck.because, "because")
-        also = say(", and {}", cannot) if cannot else ()
+        also = say(", and {} can't be it", marked) if marked else ()
         if struck.because:
             texts = [
                 say("the {} around {} leave one place for its own{}: {}", seen, house, also, here),
@@ -94,57 +92,48 @@ def only_place(scene: Scene) -> Iterator[Plan]:
         for text in texts:
             yield Plan((text,), brief)
         return
-    has = (
-        say(
-            "{} {} {} {}",
-            who,
-            "have" if plural else "has",
-            "their" if plural else "its",
-            Ref(str(digit), str(digit), struck.because, "because"),
-        )
-        if who
-        else ()
-    )
-    theirs = (
-        say("{} {} {}{}", who, "have" if plural else "has", "theirs" if plural else "its own", lit)
-        if who
-        else ()
-    )
-    if who and cannot:
-        first, second = say("{} and {}", has, cannot), say("{}, and {}", theirs, cannot)
-    elif who:
-        first, second = has, theirs
-    else:
-        first = second = say("{} {} lost the {}", marked, marked.verb("has", "have") if marked else "", digit)
-    yield Plan((say("{}, so in {} it goes {}", first, house, here),), brief)
+    it = "it" if names_digit(struck) else f"the {digit}"
+    yield Plan((say("{}, so in {} {} goes {}", first, house, it, here),), brief)
     yield Plan((say("the {} of {} goes {}: {}", digit, house, here, second),), brief)
     yield Plan((say("where does the {} go in {}?", digit, house), say("{}, so {}", second, here)), brief)
 
 
+def names_digit(struck: Struck) -> bool:
+    """Say whether the reasons that ``because`` gives name the digit, so that it may be "it" afterwards."""
+    beside = [source for source in struck.seen if source in struck.scene.names.pairwise]
+    return len(beside) < len(struck.seen) or (not beside and bool(struck.marked))
+
+
+def because(struck: Struck, digit: int) -> tuple[Phrase, Phrase]:
+    """
+    Say what keeps a digit out of cells, in two ways: "rows 1 and 2 have their 4", "rows 1 and 2 have theirs".
+
+    Cells that have lost it by a written mark are named last. Both are empty where nothing is to be said.
+    """
+    names = struck.scene.names
+    lit = Ref("", "", struck.because, "because")
+    houses = sorted(source for source in struck.seen if source not in names.pairwise)
+    marked = names.cells(struck.marked, "because") if struck.marked else None
+    full: list[Phrase] = []
+    short: list[Phrase] = []
+    if houses:
+        who = houses_listed([names.house(s, struck.targets[s] if s.kind != "house" else ()) for s in houses])
+        many = len(houses) > 1
+        shown = Ref(str(digit), str(digit), struck.because, "because")
+        full.append(say("{} {} {} {}", who, "have" if many else "has", "their" if many else "its", shown))
+        short.append(say("{} {} {}{}", who, "have" if many else "has", "theirs" if many else "its own", lit))
+    beside = [struck.beside(source) for source in sorted(struck.seen) if source in names.pairwise]
+    full += beside
+    short += beside
+    if marked is not None:
+        verb = "can't be it" if full else f"{marked.verb('has', 'have')} lost the {digit}"
+        full.append(say("{} {}", marked, verb))
+        short.append(say("{} {}", marked, verb))
+    return join(full), join(short)
+
+
 def _it(scene: Scene, cell: int) -> Ref:
     return scene.names.cells([cell], "result")
-
-
-def seers(struck: Struck) -> Phrase:
-    """List what has a digit already: "rows 1 and 2 and column 7"."""
-    from saywhy.reasoning.words.sights import houses_listed
-
-    names = struck.scene.names
-    houses = [s for s in struck.seen if s not in names.pairwise]
-    found: list[Phrase] = []
-    if houses:
-        found.append(
-            houses_listed(
-                [names.house(s, struck.targets[s] if s.kind != "house" else ()) for s in sorted(houses)]
-            )
-        )
-    for source in struck.seen:
-        if source in names.pairwise:
-            noun = names.phrases(source).noun
-            cells = tuple(struck.seen[source].values())
-            near = "next door" if noun == "neighbour" else f"{grammar.a(noun)} away"
-            found.append((Ref(f"a cell {near}", f"a cell {near}", cells, "because", source),))
-    return join(found)
 
 
 def only_digit(scene: Scene) -> Iterator[Plan]:
@@ -226,13 +215,11 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     struck = Struck(scene, [c for c in held.cells if c not in places], digit_bit)
     house = house_at(scene, index, places)
     two = scene.names.cells(places, "look")
-    who = seers(struck)
-    marked = scene.names.cells(struck.marked, "because") if struck.marked else None
-    cannot = say("{} can't be it", marked) if marked else ()
     lit = Ref("", "", struck.because, "because")
     shown = Ref("", "", places, "look")
-    plain = len(struck.seen) > LISTED or not (who or cannot)
-    why = () if plain else _why(struck, digit, who, cannot, marked)
+    why, _ = because(struck, digit)
+    plain = len(struck.seen) > LISTED or not why
+    why = () if plain else why
     if via is not None:
         other = scene.names.house(via)
         box = via.kind == "house" and via.name.startswith("region")
@@ -270,7 +257,8 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
                 brief,
             )
             return
-        first = say("{}, so in {} it is in {}{}", why, house, other, shown)
+        it = "it" if names_digit(struck) else f"the {digit}"
+        first = say("{}, so in {} {} is in {}{}", why, house, it, other, shown)
         yield Plan((say("{}, and {} {}", first, rest, none),), brief)
         yield Plan((first, say("so {} has no {}", rest, digit)), brief)
         yield Plan(
@@ -303,16 +291,6 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
         brief,
         vague=0.4 if why else 0,
     )
-
-
-def _why(struck: Struck, digit: int, who: Phrase, cannot: Phrase, marked: Ref | None) -> Phrase:
-    plural = len(struck.seen) > 1
-    lit = Ref(str(digit), str(digit), struck.because, "because")
-    if not who:
-        assert marked is not None
-        return say("{} {} lost the {}", marked, marked.verb("has", "have"), digit)
-    has = say("{} {} {} {}", who, "have" if plural else "has", "their" if plural else "its", lit)
-    return say("{} and {}", has, cannot) if cannot else has
 
 
 def _common(scene: Scene, own: Source, places: tuple[int, ...], targets: tuple[int, ...]) -> Source | None:
@@ -493,6 +471,4 @@ def fish(scene: Scene) -> Iterator[Plan]:
 
 def houses_named(sources: list[Source], scene: Scene) -> Phrase:
     """List houses of one kind: "rows 2 and 7"."""
-    from saywhy.reasoning.words.sights import houses_listed
-
     return houses_listed([scene.names.house(source) for source in sources])

@@ -84,7 +84,7 @@ def left_over(balance: Balance) -> Iterator[Plan]:
     if not 1 <= amount <= balance.scene.n or not enough(balance.scene, {cell: 1 << (amount - 1)}):
         return
     this = balance.name([cell], "result")
-    brief = say("{} is what is left, {}.", this, amount)
+    brief = say("{} takes what is left: {}.", this, amount)
     if balance.lead:
         yield plan_of(balance, [balance.lead], brief)
         return
@@ -242,7 +242,7 @@ def _onlyways_said(
     if not clauses:
         return
     beyond = _beyond(balance, kept, shown)
-    brief = say("{}: {}.", balance.amount, ways_said(kept))
+    brief = say("{} from {} cells: {}.", balance.amount, grammar.count(len(balance.open)), ways_said(kept))
     ways = ways_said(kept)
     first = say("{}, and {}", lead, join(clauses)) if lead else join(clauses)
     only = say("that leaves only {} to make {}", ways, grammar.count(balance.amount))
@@ -268,7 +268,7 @@ def _struck_out(
     struck = Struck(scene, balance.open, own=False)
     clauses = struck.told(balance.open)
     brief = (
-        say("{} from {}: {}.", balance.amount, grammar.count(len(balance.open)), ways_said(kept))
+        say("{} from {} cells: {}.", balance.amount, grammar.count(len(balance.open)), ways_said(kept))
         if len(kept) <= 2
         else say("{}.", conclusion(scene, shown))
     )

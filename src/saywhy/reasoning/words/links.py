@@ -77,7 +77,7 @@ def clause(scene: Scene, link: Link) -> Phrase:
 def of_step(scene: Scene) -> Link:
     """Give a step as a link."""
     step = scene.step
-    sources = sorted(scene.sources, key=lambda source: source.kind != "clue")
+    sources = sorted(scene.sources, key=lambda source: (source.kind != "clue", source))
     clue = next((source for source in sources if source.kind == "clue"), None)
     if step.breaks:
         if step.focus is not None and step.idea == "only digit":
@@ -164,7 +164,10 @@ def broken(scene: Scene, link: Link) -> Phrase:
         return say("nothing is left for {}", names.cells([link.empty]))
     if link.source is not None and link.source.kind == "clue":
         return _clue_breaks(scene, link, scene.clue(link.source), names)
-    return say("that leaves no way to fill {}", names.cells(sorted(link.left)) if link.left else "them")
+    houses = [source for source in sorted(scene.sources) if source.kind == "house"]
+    if houses:
+        return say("{} can't be filled any more", names.house(houses[0]))
+    return say("that cannot be filled any more")
 
 
 def _clue_breaks(scene: Scene, link: Link, clue: ClueRule, names: Names) -> Phrase:
@@ -184,7 +187,7 @@ def _clue_breaks(scene: Scene, link: Link, clue: ClueRule, names: Names) -> Phra
             if mask.bit_count() == 1:
                 return say("nothing fits {} beside the {}", names.cells([other]), mask.bit_length())
             del cell
-    return say("{} has no way left", whole)
+    return say("{} {} no way left", whole, whole.verb("has", "have"))
 
 
 def _sum_breaks(scene: Scene, link: Link, clue: ClueRule, linear: Linear) -> Phrase:

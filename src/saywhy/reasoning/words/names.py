@@ -68,7 +68,8 @@ class Names:
         part = next((p for p in phrases.parts if near and set(near) <= set(p.cells)), None)
         if source.kind == "clue":
             return self.clue(source)
-        name = f"the {part.noun if part is not None else phrases.noun}"
+        named = part is not None and not part.noun.startswith("cell")
+        name = f"the {part.noun if named and part is not None else phrases.noun}"
         return Ref(name, name, source=source)
 
     def rule(self, source: Source) -> Rule:
@@ -183,7 +184,10 @@ class Names:
         clue = self.frame.clues[source.index]
         noun = self.phrases(source).noun
         place = self.grid.name(clue.scope[0])
-        return Ref(f"the {noun}", f"the {noun} at {place}", clue.scope, role, source)
+        many = noun.rstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ").endswith(("s",)) and not noun.startswith(
+            "X"
+        )
+        return Ref(f"the {noun}", f"the {noun} at {place}", clue.scope, role, source, many=many)
 
     def parts(self, clue: ClueRule) -> tuple[Part, ...]:
         """Give a clue's named parts."""

@@ -145,7 +145,7 @@ class Scene:
     @cached_property
     def helds(self) -> list[Held]:
         """The primitives of the certificate: clues whole, houses cut down to the cells in question."""
-        clues = [held for s in self.sources if s.kind == "clue" for held in self.frame.of(s)]
+        clues = [held for s in sorted(self.sources) if s.kind == "clue" for held in self.frame.of(s)]
         cells = {cell for held in clues for cell in held.cells} | {*self.step.places, *self.step.removes}
         found = list(clues)
         whole = not clues or "house" in self.step.idea or "derived" in self.step.idea

@@ -62,6 +62,15 @@ def plans(scene: Scene) -> Iterator[Plan]:
     brief = say("{}.", ends)
     fill = found[-1]
     rest = _rest(scene, fill)
+    outside = [cell for cell in scene.step.places if all(cell not in one.cells for one in found)]
+    if outside:
+        sees = Struck(scene, outside)
+        lit = Ref("", "", sees.because, "because")
+        ends = (
+            say("with what it sees, {}{}", ends, lit)
+            if len(outside) == 1
+            else say("with what they see, {}{}", ends, lit)
+        )
     if len(found) == 1:
         (part,) = parts
         tail = rest or ends

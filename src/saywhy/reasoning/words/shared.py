@@ -52,7 +52,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     for why in _why(scene, source, digits):
         yield Plan((*lead, *why[:-1], say("{}{}, {}", why[-1], where, end)), brief, clue.scope)
         yield Plan((*lead, *why[:-1], say("{}{}", why[-1], where), end), brief, clue.scope)
-    needs = say("{} takes {} whatever happens{}", whole, holds, where)
+    needs = say("{} {} {} whatever happens{}", whole, whole.verb("takes", "take"), holds, where)
     plan = Plan((*lead, say("{}, {}", needs, end)), brief, clue.scope, vague=1)
     yield plan
 

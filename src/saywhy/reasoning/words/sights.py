@@ -84,7 +84,7 @@ class Struck:
             houses = [source for source in sources if source not in scene.names.pairwise]
             if houses:
                 clauses.append(self._has(houses, digits, lit))
-            clauses.extend(self._beside(source) for source in sources if source in scene.names.pairwise)
+            clauses.extend(self.beside(source) for source in sources if source in scene.names.pairwise)
         return clauses
 
     def _has(self, sources: list[Source], digits: tuple[int, ...], lit: tuple[int, ...]) -> Phrase:
@@ -102,17 +102,15 @@ class Struck:
             return say("{} both have their {}", who, ref)
         return say("{} have their {}", who, ref)
 
-    def _beside(self, source: Source) -> Phrase:
+    def beside(self, source: Source) -> Phrase:
+        """Say what stands in a grid-wide relation to the cells: "a 4 stands a knight's move away"."""
         scene = self.scene
         found = self.seen[source]
         cells = tuple(sorted(set(found.values())))
         digits = grammar.listed(grammar.a(str(digit)) for digit in sorted(found))
         ref = Ref(digits, digits, cells, "because")
-        noun = scene.names.phrases(source).noun
-        verb = "stands" if len(found) == 1 else "stand"
-        if noun == "neighbour":
-            return say("{} {} next door", ref, verb)
-        return say("{} {} {} away", ref, verb, grammar.a(noun))
+        where = scene.names.phrases(source).sees or "nearby"
+        return say("{} {} {}", ref, "stands" if len(found) == 1 else "stand", where)
 
     def marks(self) -> list[Phrase]:
         """Give the marks relied on as clauses: "this cell is 2 or 5 by now"."""
