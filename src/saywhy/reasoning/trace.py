@@ -14,11 +14,13 @@ from dataclasses import replace
 from saywhy.reasoning.effort import FAR, effort
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.step import Find, Reason, Step
 from saywhy.reasoning.sweep import Round, Sweep
 
 #: Finds of one round that give the same are drawn up and compared, at most this many.
 RIVALS = 6
+#: Cells whose digits or marks one thought may settle.
+MOST_CELLS = 4
 
 
 class Trace:
@@ -138,8 +140,60 @@ def in_order(start: Position, steps: Sequence[Step]) -> tuple[list[Step], list[i
             if step.places or step.removes
         ]
         if len(kept) == len(taken):
-            return [step for step, _ in kept], [ready for _, ready in kept]
+            return _merged(start, kept)
         taken = kept
+
+
+def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> tuple[list[Step], list[int]]:
+    """Tell as one thought what is one: digits that the same clues place on nearly the same premises."""
+    frame, full = start.frame, start.frame.full
+    known = frame.domains(start.marks)
+    merged: list[Step] = []
+    openings: list[int] = []
+    for step, ready in steps:
+        before = merged[-1] if merged else None
+        stands = all(not known[cell] & ~mask for cell, mask in step.reason.facts.items())
+        one = _as_one(before, step) if before is not None and stands else None
+        if one is not None:
+            merged[-1] = replace(one, effort=effort(one, frame.n, frame.clue_cells(one.reason)))
+            continue
+        if before is not None:
+            for cell, mask in before.struck(full).items():
+                known[cell] &= ~mask
+        merged.append(step)
+        openings.append(ready)
+    return merged, openings
+
+
+def _as_one(first: Step, second: Step) -> Step | None:
+    """Give two steps as one, or nothing where they are two thoughts."""
+    clues = first.reason.of_kind("clue")
+    cells = {*first.places, *first.removes, *second.places, *second.removes}
+    facts = dict(first.reason.facts)
+    for cell, mask in second.reason.facts.items():
+        facts[cell] = facts.get(cell, mask) & mask
+    if (
+        not clues
+        or clues != second.reason.of_kind("clue")
+        or first.story
+        or second.story
+        or "trial" in (first.idea, second.idea)
+        or len(cells) > MOST_CELLS
+        or not (first.places and second.places)
+        or len(facts) > max(len(first.reason.facts), len(second.reason.facts)) + 1
+    ):
+        return None
+    hard = max(first, second, key=lambda step: step.effort)
+    return replace(
+        hard,
+        reason=Reason(first.reason.sources | second.reason.sources, facts),
+        places={**first.places, **second.places},
+        removes={
+            cell: first.removes.get(cell, 0) | second.removes.get(cell, 0)
+            for cell in (*first.removes, *second.removes)
+            if cell not in first.places and cell not in second.places
+        },
+    )
 
 
 def _fresh(start: Position, steps: Sequence[Step]) -> list[Step]:
