@@ -1,4 +1,4 @@
-/** Small helpers to make SVG elements and paths. Colours come from classes alone. */
+/** Small functions that make SVG elements and paths. Colours come from classes alone. */
 
 const SVG = "http://www.w3.org/2000/svg";
 
