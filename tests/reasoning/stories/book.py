@@ -28,7 +28,9 @@ from saywhy.reasoning.words import Teller
 
 HERE = Path(__file__).parent
 
-_STORY = re.compile(r"## (?P<title>[^\n]+)\n\n```toml\n(?P<block>.*?)```\n\n(?P<words>(?:>[^\n]*\n)+)", re.DOTALL)
+_STORY = re.compile(
+    r"## (?P<title>[^\n]+)\n\n```toml\n(?P<block>.*?)```\n\n(?P<words>(?:>[^\n]*\n)+)", re.DOTALL
+)
 
 
 @dataclass(frozen=True)

@@ -165,19 +165,19 @@ def _leaves(scene: Scene, *, short: bool = False) -> list[Phrase]:
         room = 0
     elif short:
         room = 1
-    for place, (cells, mask) in enumerate(narrowed[:room]):
+    for cells, mask in narrowed[:room]:
         ref = result_ref(scene, cells)
         verb, rest = verdict(scene, cells, mask, many=ref.many).split(" ", 1)
         if verb in ("has", "have") or rest.startswith("neither"):
             parts.append(say("leaves {} in {}", rest, ref))
         else:
             parts.append(say("leaves {} {}", ref, _only(rest)))
-        del place
     others = [cell for cells, _ in narrowed[room:] for cell in cells]
-    others += [cell for cells in list(placed.values())[2 if short else 3 :] for cell in cells]
+    unsaid = [cell for cells in list(placed.values())[2 if short else 3 :] for cell in cells]
+    others += unsaid
     if others:
         ref = Ref("the other cells lit", scene.names.written(others), tuple(others), "result", many=True)
-        parts.append(say("narrows {}", ref))
+        parts.append(say("{} {}", "settles" if unsaid and len(unsaid) == len(others) else "narrows", ref))
     return parts
 
 

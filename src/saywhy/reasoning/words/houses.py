@@ -278,9 +278,9 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     two = scene.names.cells(places, "look")
     brief = say("{} sees every place for the {} of {}", this, digit, house)
     head = (
-        say("{}, so {} has its {} on {}", why, house, digit, two)
+        say("{}, so the {} of {} is on {}", why, digit, house, two)
         if why
-        else say("{} has its {} on {}{}", house, digit, two, lit)
+        else say("the {} of {} is on {}{}", digit, house, two, lit)
     )
     end = say(
         "either way {} {} it" if len(places) == 2 else "{} {} all of those", this, this.verb("sees", "see")
