@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -40,10 +41,8 @@ def _paths() -> list[str]:
 @cache
 def _walked(name: str) -> tuple[Frame, list[tuple[Step, Told]], Teller]:
     """Give a path's steps with their words."""
-    if name in PUZZLES:
-        text = f'size = 9\ngivens = """\n{PUZZLES[name]}"""\n'
-    else:
-        text = all_rules()[name].specimen
+    own = name in PUZZLES
+    text = f'size = 9\ngivens = """\n{PUZZLES[name]}"""\n' if own else all_rules()[name].specimen
     (puzzle,) = read_text("format = 1\n" + text.lstrip("\n"))
     frame = Frame(puzzle)
     teller = Teller(frame)
@@ -68,7 +67,7 @@ def test_every_step_keeps_the_limits_of_speech(name: str) -> None:
 def test_no_two_neighbouring_steps_open_alike(name: str) -> None:
     _, told, _ = _walked(name)
     openings = [grammar.opening(words.text) for _, words in told]
-    assert all(before != after for before, after in zip(openings, openings[1:], strict=False))
+    assert all(before != after for before, after in pairwise(openings))
 
 
 @pytest.mark.parametrize("name", _paths())
@@ -173,7 +172,7 @@ def test_stories_are_true_of_their_certificates(story: Story) -> None:
 
 
 def test_the_conclusion_said_is_no_more_than_the_certificate_leaves() -> None:
-    """ "Is 6 or more" of a cell concluded on means that the clue and the facts alone leave no less."""
+    """A bound said of a cell concluded on is one that the clue and the facts alone leave."""
     for frame, step, words in _all_told():
         if step.idea != "clue" or step.story or len(step.removes) != 1 or step.places:
             continue

@@ -1,1 +1,1 @@
-"""Stories: a certificate and the exact words expected for it, in Markdown; ``book`` reads and refreshes them."""
+"""Stories: certificates and the exact words expected for them; ``book`` reads and refreshes them."""

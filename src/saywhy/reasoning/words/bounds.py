@@ -125,7 +125,7 @@ def _same(group: list[Bound]) -> list[list[Bound]]:
 
 
 def _why(balance: Balance, group: list[Bound]) -> Phrase:
-    """Say why: "the shaft makes at least 1 + 2 = 3", "the circle is 9 at most and the other cell at least 2"."""
+    """Say why: "the shaft makes at least 1 + 2 = 3", "the circle is 9 at most"."""
     first = group[0]
     far, near = ("at most", "at least") if first.most else ("at least", "at most")
     parts: list[Phrase] = []
@@ -194,7 +194,7 @@ def _rest(balance: Balance, group: Sequence[Bound], rest: Sequence[int]) -> Phra
 
 
 def _extreme(balance: Balance, cells: Sequence[int], digits: Sequence[int], far: str) -> Phrase:
-    """Say the least or the most of one side: "the circle is 9 at most", "the line makes at least 1 + 2 = 3"."""
+    """Say the least or the most of one side: "the line makes at least 1 + 2 = 3"."""
     ref = balance.side(cells)
     if all(cell in balance.scene.standing for cell in cells):
         return balance.makes(cells)

@@ -65,7 +65,7 @@ def _ways(scene: Scene, teller: Teller, balance: Balance) -> Iterator[Plan]:
     cases = []
     for way in kept:
         mask = sum({1 << (digit - 1) for digit in way})
-        case = _follow(scene, teller, {cell: mask for cell in balance.open}, grammar.listed(way))
+        case = _follow(scene, teller, dict.fromkeys(balance.open, mask), grammar.listed(way))
         if case is None:
             return
         cases.append(case)
@@ -98,11 +98,11 @@ def _cell(scene: Scene, teller: Teller, cell: int) -> Iterator[Plan]:
         clauses,
         cases,
         {cell},
-        tuple(sorted(scene.helds and {c for h in scene.helds for c in h.cells if c in scene.facts})),
+        tuple(sorted({c for held in scene.helds for c in held.cells if c in scene.facts})),
     )
 
 
-def _follow(scene: Scene, teller: Teller, supposed: dict[int, int], name: str) -> Case | None:
+def _follow(scene: Scene, teller: Teller, supposed: dict[int, int], name: str) -> Case | None:  # noqa: PLR0911, PLR0912 - a list of cases
     """Follow one case until the conclusion or a contradiction; None if neither is met soon."""
     domains = teller.start()
     for cell, mask in supposed.items():
@@ -156,7 +156,7 @@ def _needed(drawn: Sequence[Drawn], wanted: set[int]) -> list[Drawn]:
     return [step for step in kept[::-1] if not step.silent]
 
 
-def _told(
+def _told(  # noqa: PLR0913, PLR0917 - a list of cases
     scene: Scene,
     head: Phrase,
     clauses: list[Phrase],

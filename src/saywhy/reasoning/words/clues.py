@@ -11,7 +11,6 @@ from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdi
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, houses_listed
 
-
 #: A plan of so many words is good enough for the costlier kinds of thought not to be tried.
 SHORT = 24.0
 #: Only where every other plan costs more is the plain one drawn up.

@@ -41,7 +41,7 @@ def plans(balance: Balance) -> Iterator[Plan]:
     yield plan_of(balance, [say("{}: {}", join(h1), e1), say("{}: {}", join(h2), e2)], brief)
 
 
-def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phrase] | None:
+def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phrase] | None:  # noqa: PLR0911, PLR0912, PLR0915 - a list of cases
     """Tell why one digit fails in a cell: the opening and the failure."""
     scene = balance.scene
     this = balance.name([cell], "result")
@@ -61,11 +61,7 @@ def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phras
 
     open_other = [c for c in other if c in balance.open]
     rest = [c for c in own if c in balance.open and c != cell]
-    put = (
-        say("with {} in {}", grammar.a(str(digit)), this)
-        if not this.spoken.startswith("the ")
-        else say("with {} in {}", grammar.a(str(digit)), this)
-    )
+    put = say("with {} in {}", grammar.a(str(digit)), this)
     # Everything else on one side: the options of what is left.
     if not open_other or not rest:
         group = tuple(rest or open_other)
@@ -131,17 +127,16 @@ def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phras
     clauses = struck.told(balance.open)
     first = [join(clauses)] if clauses else []
     a, b = balance.side(own), balance.side(other)
-    short = lambda digits: arithmetic(sorted(digits)) if len(digits) <= 3 else str(sum(digits))  # noqa: E731
     if sum(mine_low) > sum(high) + constant:
-        return [*first, say("{}, {} {} at least {}", put, a, a.verb("makes", "make"), short(mine_low))], say(
+        return [*first, say("{}, {} {} at least {}", put, a, a.verb("makes", "make"), _short(mine_low))], say(
             "{} {} {}",
             b,
             b.verb("reaches", "reach"),
-            f"{short(high)} at best" if len(high) == 1 else f"only {sum(high)} at best",
+            f"{_short(high)} at best" if len(high) == 1 else f"only {sum(high)} at best",
         )
     if sum(mine_high) < sum(low) + constant:
-        return [*first, say("{}, {} {} at most {}", put, a, a.verb("makes", "make"), short(mine_high))], say(
-            "{} {} at least {}", b, "is" if len(low) == 1 else b.verb("makes", "make"), short(low)
+        return [*first, say("{}, {} {} at most {}", put, a, a.verb("makes", "make"), _short(mine_high))], say(
+            "{} {} at least {}", b, "is" if len(low) == 1 else b.verb("makes", "make"), _short(low)
         )
     return None
 
@@ -151,3 +146,7 @@ def _lost_it(scene: Scene, why: Struck) -> list[Phrase]:
         return []
     ref = scene.names.cells(why.marked, "because", which="that")
     return [say("{} can't be that", ref)]
+
+
+def _short(digits: Sequence[int]) -> str:
+    return arithmetic(sorted(digits)) if len(digits) <= 3 else str(sum(digits))

@@ -147,7 +147,8 @@ def _derived(scene: Scene) -> Derived | None:
             if len(set(cells)) < len(cells):
                 continue
             inner, outer = set(cells) - set(used), set(used) - set(cells)
-            if not set(scene.results) <= inner | outer or not all(set(l.cells) & set(cells) for _, l in sums):
+            touched = all(set(linear.cells) & set(cells) for _, linear in sums)
+            if not set(scene.results) <= inner | outer or not touched:
                 continue
             total = size * scene.n * (scene.n + 1) // 2
             linear = balance(sorted(inner), sorted(outer), total - taken)

@@ -14,7 +14,8 @@ WORDS, NUMBERS, SENTENCES = 27, 6, 3
 
 #: What no sentence holds: set braces, arrows, ids, comparison signs, and words that judge the listener.
 FORBIDDEN = re.compile(
-    r"[{}\[\]<>_#|\\→≠≤≥]|\bclue \d|\b(?:clearly|obviously|simply|trivially|candidates?|eliminat\w+|cannot be)\b",
+    r"[{}\[\]<>_#|\\→≠≤≥]|\bclue \d"
+    r"|\b(?:clearly|obviously|simply|trivially|candidates?|eliminat\w+|cannot be)\b",
     re.IGNORECASE,
 )
 

@@ -35,7 +35,7 @@ def last_digit(scene: Scene) -> Iterator[Plan]:
 
 def _plain_here(phrase: Phrase) -> Phrase:
     """Leave out a spoken "here" at the end: the cell is lit and the only one."""
-    found = []
+    found: list[str | Ref] = []
     for place, piece in enumerate(phrase):
         if isinstance(piece, Ref) and piece.spoken == "here" and place and phrase[place - 1] == ", ":
             found[-1] = Ref("", f", {piece.written}", piece.cells, piece.role)
@@ -390,7 +390,7 @@ def hidden(scene: Scene) -> Iterator[Plan]:
     lit = Ref("", "", struck.because, "because")
     clauses = struck.clauses(cells)
     numbers = sum(len(found) for found in struck.seen.values()) + len(digits)
-    marked = ()
+    marked: Phrase = ()
     if struck.marked:
         ref = scene.names.cells(struck.marked, "because")
         marked = say("{} {} out for them by now", ref, ref.verb("is", "are"))

@@ -36,13 +36,13 @@ def of_balance(balance: Balance) -> Iterator[Plan]:
 
 
 def leaves(balance: Balance) -> Phrase:
-    """Say what the digits on the board leave for the open cells: "the 4 leaves 11"; empty if nothing stands."""
+    """Say what the digits on the board leave: "the 4 leaves eleven of the 15 cage"; empty if none stands."""
     if balance.lead:
         return balance.lead
     amount = balance.amount
     plus = balance.standing(balance.plus)
     if balance.open_plus and not balance.minus:
-        return _takes(balance, plus, balance.whole, amount)
+        return _takes(plus, balance.whole, amount)
     own, other = (balance.plus, balance.minus) if balance.open_plus else (balance.minus, balance.plus)
     beside = balance.standing(own)
     if not beside:
@@ -65,7 +65,7 @@ def _sum_of(digits: Sequence[int]) -> str:
     return arithmetic(digits)
 
 
-def _takes(balance: Balance, standing: list[int], whole: Ref, amount: int) -> Phrase:
+def _takes(standing: list[int], whole: Ref, amount: int) -> Phrase:
     if not standing:
         return ()
     if len(standing) == 1:
@@ -303,7 +303,7 @@ def _struck_out(
 
 
 def _beyond(balance: Balance, kept: list[tuple[int, ...]], shown: dict[int, int]) -> Phrase:
-    """Say what the step concludes beyond the ways that are left: the order of a pair, a digit that one cell lacks."""
+    """Say what the step concludes beyond the ways that are left: the order of a pair, say."""
     scene = balance.scene
     union = sum(1 << (digit - 1) for digit in {digit for way in kept for digit in way})
     parts: list[Phrase] = []
@@ -442,7 +442,7 @@ def plainly(balance: Balance) -> Iterator[Plan]:
     )
     opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
     yield Plan(
-        tuple([*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)]),
+        (*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)),
         say("{}.", ends),
         balance.look,
         vague=1.0,

@@ -142,7 +142,7 @@ def _ref(scene: Scene, link: Link, cells: tuple[int, ...]) -> Ref:
     return scene.names.cells(cells, "look")
 
 
-def broken(scene: Scene, link: Link) -> Phrase:
+def broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
     """Say what cannot be."""
     names = scene.names
     if link.clash is not None:
@@ -190,8 +190,8 @@ def _clue_breaks(scene: Scene, link: Link, clue: ClueRule, names: Names) -> Phra
     return say("{} {} no way left", whole, whole.verb("has", "have"))
 
 
-def _sum_breaks(scene: Scene, link: Link, clue: ClueRule, linear: Linear) -> Phrase:
-    """Say how a sum fails: what it would make, what a cell would have to be, or how far the sides are apart."""
+def _sum_breaks(scene: Scene, link: Link, clue: ClueRule, linear: Linear) -> Phrase:  # noqa: PLR0911, PLR0912 - a list of cases
+    """Say how a sum fails: what it or a cell would have to be, or how far its sides are apart."""
     names = scene.names
     plus = [c for c, w in zip(linear.cells, linear.coefficients, strict=True) if w == 1]
     minus = [c for c, w in zip(linear.cells, linear.coefficients, strict=True) if w == -1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cached_property
+from itertools import pairwise
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent
@@ -110,7 +111,7 @@ class Names:
         if len(cells) > 3:
             places = [self.grid.place(cell) for cell in cells]
             rows, columns = {r for r, _ in places}, {c for _, c in places}
-            steps = {b - a for a, b in zip(cells, cells[1:], strict=False)}
+            steps = {b - a for a, b in pairwise(cells)}
             if (
                 (len(rows) == 1 or len(columns) == 1)
                 and len(steps) == 1

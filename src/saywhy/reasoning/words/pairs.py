@@ -15,6 +15,34 @@ from saywhy.reasoning.words.sights import Struck, says
 
 
 @lru_cache(maxsize=4096)
+def kind(table: tuple[int, ...]) -> str:
+    """
+    Name a relation by its table: ``less``, ``not more``, ``equal`` (read from a to b), the same turned round,
+    or ``other``.
+    """
+    size = len(table)
+
+    def same(allows: object) -> bool:
+        return all(
+            bool(table[x] >> y & 1) == allows(x, y)  # type: ignore[operator]
+            for x in range(size)
+            for y in range(size)
+        )
+
+    if same(lambda x, y: x < y):
+        return "less"
+    if same(lambda x, y: x > y):
+        return "more"
+    if same(lambda x, y: x <= y):
+        return "not more"
+    if same(lambda x, y: x >= y):
+        return "not less"
+    if same(lambda x, y: x == y):
+        return "equal"
+    return "other"
+
+
+@lru_cache(maxsize=4096)
 def turned(table: tuple[int, ...]) -> tuple[int, ...]:
     """Give the table of the same relation read from b to a."""
     size = len(table)
@@ -23,7 +51,7 @@ def turned(table: tuple[int, ...]) -> tuple[int, ...]:
 
 @dataclass(frozen=True)
 class Tie:
-    """A relation read from a known cell to a target: for digit d of ``known``, ``table[d - 1]`` in ``target``."""
+    """A relation read from a known cell to a target: digit d allows ``table[d - 1]``."""
 
     known: int
     target: int
@@ -74,7 +102,7 @@ class Setting:
 def plans(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:
     """Give the plans of a step that one relation explains."""
     targets = sorted({**scene.step.places, **scene.step.removes})
-    if targets == [tie.target] or targets == [tie.known]:
+    if targets in ([tie.target], [tie.known]):
         tie = tie if targets == [tie.target] else tie.turned
         image = tie.image(scene.domain(tie.known))
         shown = {tie.target: image & scene.domain(tie.target)}
@@ -164,7 +192,7 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         yield Plan((*setting.opener, lead, say("so {}", then)), brief, setting.look)
 
 
-def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> Iterator[Plan]:
+def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> Iterator[Plan]:  # noqa: PLR0911 - a list of cases
     """Each digit that is gone would need a partner that is gone."""
     target, where = tie.target, setting.where
     if scene.step.places:
@@ -267,7 +295,7 @@ def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         )
 
 
-def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:
+def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: PLR0912 - a list of cases
     """Both cells lose digits: their partners are gone on the other side, or would be the same digit twice."""
     if scene.step.places:
         return

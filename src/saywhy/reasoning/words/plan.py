@@ -35,8 +35,8 @@ class Ref:
         role: What these cells are in the thought.
         source: The house or rule that it names, if it does.
         many: Whether a verb after it stands in the plural.
-        noun: Set where the spoken voice merely points ("this circle"): which of "this", "that" and "the one in
-            row 4" it says is settled once the whole plan is known.
+        noun: Set where the spoken voice merely points ("this circle"): which of "this", "that" and "the
+            one in row 4" it says is settled once the whole plan is known.
         definite: Whether "the circle" is said where no other circle is spoken of.
     """
 

@@ -101,7 +101,7 @@ class Scene:
         return {}
 
     def differ(self, a: int, b: int) -> Source | None:
-        """Give a source of the certificate under which two cells differ, clues first; None if there is none."""
+        """Give a source of the certificate under which two cells differ, clues first; None if none."""
         key = (a, b) if a < b else (b, a)
         if key not in self._differ:
             found = None

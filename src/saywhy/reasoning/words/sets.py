@@ -117,15 +117,14 @@ def _premises(scene: Scene, fill: Fill, told: set[int]) -> Phrase:
         return (lit,) if struck.because else ()
     if numbers > 3:
         return (lit,) if struck.because else ()
-    if struck.marked:
-        if fill.hidden:
-            ref = scene.names.cells(struck.marked, "because")
-            gone = digits_of(fill.digits)
-            parts.append(
-                say("{} {} none of {}", ref, ref.verb("has", "have"), grammar.listed(gone))
-                if len(gone) > 2
-                else say("{} {} no {}", ref, ref.verb("has", "have"), grammar.listed(gone, "or"))
-            )
+    if struck.marked and fill.hidden:
+        ref = scene.names.cells(struck.marked, "because")
+        gone = digits_of(fill.digits)
+        parts.append(
+            say("{} {} none of {}", ref, ref.verb("has", "have"), grammar.listed(gone))
+            if len(gone) > 2
+            else say("{} {} no {}", ref, ref.verb("has", "have"), grammar.listed(gone, "or"))
+        )
     return say("{}{}", join(parts), lit) if parts else ()
 
 

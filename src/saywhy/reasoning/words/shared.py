@@ -104,7 +104,7 @@ def _where(scene: Scene, scope: tuple[int, ...], keepers: set[int]) -> Phrase:
 
 
 def _why(scene: Scene, source: Source, digits: list[int]) -> Iterator[list[Phrase]]:
-    """Say why a sum holds these digits: its few ways all do, or without one it makes too little or too much."""
+    """Say why a sum holds these digits: its few ways all do, or it makes too little or too much without."""
     for balance in Balance.of(scene, source):
         if not balance.one_sided or len(balance.open) < 2:
             continue

@@ -12,7 +12,6 @@ from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.plan import Phrase, Ref, join, say, spoken, written
 from saywhy.reasoning.words.scene import Scene
 
-
 #: Numbers and words of a list of what is seen, beyond which what it leaves is said instead.
 MOST, LONG, LONGEST = 5, 17, 23
 
@@ -185,7 +184,7 @@ def houses_listed(names: list[Ref]) -> Phrase:
     return join([*found, *left])
 
 
-def says(mask: int, full: int, *, many: bool = False) -> str:
+def says(mask: int, full: int, *, many: bool = False) -> str:  # noqa: PLR0911 - a list of cases
     """
     Say which digits a cell may be: "is 2 or 5", "is 6 or more", "has no 4".
 

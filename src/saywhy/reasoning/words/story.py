@@ -197,7 +197,8 @@ class Teller:
                     and earlier.link.left[other] == mask
                     and self.scene.differ(cell, other) is not None
                 ):
-                    link = Link(breaks=True, clash=tuple(sorted((cell, other))), digit=mask.bit_length())
+                    pair = (min(cell, other), max(cell, other))
+                    link = Link(breaks=True, clash=pair, digit=mask.bit_length())
                     return Drawn(link, drawn.used | earlier.used, frozenset())
             forced[cell] = drawn
         return None

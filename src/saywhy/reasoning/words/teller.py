@@ -106,7 +106,7 @@ class Teller:
 
 
 def _reopened(plan: Plan, last: str) -> Plan:
-    """Give a plan another opening, where the step before began the same way: "likewise" where it went on so."""
+    """Give a plan another opening than the step before had: "likewise" where that went on the same way."""
     first, *rest = plan.sentences
     alike = grammar.opening(grammar.sentence(spoken(first)), 6) == grammar.opening(last, 6)
     return replace(plan, sentences=(say("{}, {}", "likewise" if alike else "next", _lowered(first)), *rest))
@@ -125,7 +125,7 @@ def _opens(plan: Plan) -> tuple[str, ...]:
 
 
 def _faults(plan: Plan, grid: Grid) -> list[str]:
-    """List what a machine finds wrong with a plan as it would be said; a word is kept free for its opening."""
+    """List what a machine finds wrong with a plan as it would be said; one word is kept free."""
     most = None if plan.kind == "what-if" else grammar.SENTENCES
     found = []
     sentences = told_apart(plan.sentences, grid)

@@ -11,7 +11,7 @@ from saywhy.reasoning.words.scene import Scene
 
 
 @lru_cache(maxsize=4096)
-def makings(count: int, total: int, size: int, different: bool) -> tuple[tuple[int, ...], ...]:  # noqa: FBT001
+def makings(count: int, total: int, size: int, different: bool) -> tuple[tuple[int, ...], ...]:
     """List the sets (or, repeats allowed, multisets) of this many digits that make a total, ascending."""
     choose = combinations if different else combinations_with_replacement
     return tuple(way for way in choose(range(1, size + 1), count) if sum(way) == total)
