@@ -15,7 +15,7 @@ from tests.second_opinion.published import Published, published
 from tests.second_opinion.samples import ALL_GIVEN, CLUES, MAGIC, WIDE, puzzle
 
 #: Grids above 4x4 get so many givens that at least this many, and not many more, fillings are left.
-GRIDS = 100
+GRIDS = 60
 
 
 def thinned(sample: Puzzle, seed: int) -> Puzzle:

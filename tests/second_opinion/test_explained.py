@@ -18,17 +18,17 @@ from saywhy.second_opinion import certify, certify_path
 from tests.second_opinion.mixes import SECONDS, random_mix
 
 #: How many paths are looked at.
-MIXES = 25
+MIXES = 20
 
 
 @cache
 def explained() -> tuple[tuple[int, Puzzle, dict[str, Any]], ...]:
-    """Give the paths of some random mixes that have one solution, each with its seed."""
+    """Give the paths of some random mixes up to 9x9 that have one solution, each with its seed."""
     found: list[tuple[int, Puzzle, dict[str, Any]]] = []
     seed = 2000
     while len(found) < MIXES:
         puzzle, _ = random_mix(seed)
-        if prove(puzzle, Budget(seconds=SECONDS)).verdict == "unique":
+        if puzzle.grid.size <= 9 and prove(puzzle, Budget(seconds=SECONDS)).verdict == "unique":
             found.append((seed, puzzle, explain(puzzle, seconds=SECONDS).as_json("mix")))
         seed += 1
     return tuple(found)
@@ -70,8 +70,8 @@ def _with_one_premise_less(step: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 def test_hardly_a_step_names_a_premise_that_it_could_do_without() -> None:
     spare = needed = 0
-    for _, puzzle, path in explained()[:12]:
-        for step in path["steps"][::4]:
+    for _, puzzle, path in explained():
+        for step in path["steps"][:40:5]:
             if "story" in step:
                 continue
             for less in _with_one_premise_less(step):
@@ -79,7 +79,7 @@ def test_hardly_a_step_names_a_premise_that_it_could_do_without() -> None:
                     spare += 1
                 else:
                     needed += 1
-    assert needed > 300
+    assert needed > 200
     assert spare < 0.1 * needed
 
 

@@ -15,7 +15,7 @@ from saywhy.second_opinion import build, enumerate_fillings
 from tests.second_opinion.published import Published, published
 
 #: CP-SAT lists some ten thousand fillings in a second.
-SMALL = 5_000
+SMALL = 3_000
 
 COUNTS = published()
 
