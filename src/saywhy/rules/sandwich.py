@@ -197,6 +197,9 @@ value = 0
             )
             text = f"{text} alone" if len(sets) == 1 and len(sets[0]) == 1 else text
             return [Thought(((text,),), left)]
+        if self.value == sum(every):
+            text = f"{self.value} is all from 2 to {n - 1}, so the 1 and the {n} stand at the ends"
+            return [Thought(((text,),), left)]
         ways = listed([listed([d for d in every if d not in way]) or "nothing" for way in sets], "or")
         return [Thought(((f"{self.value} leaves just {ways} outside the 1 and the {n}",),), left)]
 

@@ -82,7 +82,8 @@ def fallback(scene: Scene) -> Plan:
             isinstance(h.primitive, Regular) for h in scene.frame.of(scene.clue_sources[0])
         ):
             # The listener needs to hear what it demands.
-            law = scene.names.phrases(scene.clue_sources[0]).law
+            phrases = scene.names.phrases(scene.clue_sources[0])
+            law = phrases.law.replace("its digits", f"the digits of the {phrases.noun}")
             body = say("{}, and every way to do that", law)
     else:
         named_houses = [scene.names.house(s) for s in sorted(scene.sources) if s.kind == "house"]

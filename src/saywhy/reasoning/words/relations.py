@@ -80,7 +80,7 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         "so {} {} {}",
         ref,
         ref.verb("takes", "take"),
-        "none of them" if len(gone) > 2 else ("neither" if len(gone) == 2 else "none"),
+        "none of them" if len(gone) > 2 else ("neither" if len(gone) == 2 else f"no {gone[0]}"),
     )
     why = None
     if scene.clue_sources:
@@ -100,11 +100,9 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
             brief,
             look,
         )
-    yield Plan(
-        (say("{} {} no partner {}, {}", listed, "has" if len(gone) == 1 else "have", where, end),),
-        brief,
-        look,
-    )
+        return
+    has = "has" if len(gone) == 1 else "have"
+    yield Plan((say("{} {} no partner {}, {}", listed, has, where, end),), brief, look)
 
 
 # One relation
