@@ -2,9 +2,9 @@
 The shortest known chain of looks from a position to one digit, or to some marks.
 
 The search goes in widening stages, each a sweep of its own from the position: first what looks at houses
-and single clues show with pencil marks alone, then digits that are not on the board yet (at most ``DEEP``
-of them resting on each other), then every look, and where looks end, what-ifs. The first stage that comes
-to the goal is traced back to what it rests on.
+and single clues show with pencil marks alone, then digits that are not on the board yet, then every look,
+and where looks end, what-ifs. What comes to the goal is traced back to what it rests on; the first stage
+whose chain can be followed decides.
 """
 
 from __future__ import annotations
@@ -19,17 +19,18 @@ from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Finder, Round, Sweep, Sweeper
 from saywhy.reasoning.trace import Trace, in_order
 
+#: A chain of so many looks can be followed. A longer one counts only where no digit is much nearer: it may
+#: be this much longer than the chain to the nearest digit.
+FOLLOWED, LONGER = 8, 1.5
 #: Digits that are not on the board may stand so deep in a chain, each resting on the one before.
-DEEP = 2
-#: The longest chain that is told, in looks.
-LONGEST = 80
+DEEP = FOLLOWED - 1
 #: Wall time for the what-ifs of one chain, seconds.
-WHATIF_S = 1.0
+WHATIF_S = 0.5
 
 #: The search, for people.
 SEARCH = (
-    f"no chain of up to {LONGEST} looks, through at most {DEEP} digits resting on each other that are not on "
-    "the board; what-ifs only where looks end"
+    f"no chain of up to {FOLLOWED} looks was found, nor one of at most {LONGER} times as many as the nearest "
+    "digit takes; what-ifs only where looks end"
 )
 
 
@@ -98,32 +99,48 @@ class Chains:
             start: What stands; not changed.
             goal: A true digit, or digits that are not the cell's; marks are sought without further digits.
         """
+        best: list[Step] | None = None
         for tiers, deep in self.stages:
             if deep and not goal.digit:
                 continue
             sweep = self._sweep(start, goal, tiers, deep, None)
-            if sweep is not None:
-                return self._told(start, sweep, goal)
-        if self._looks_end_before(start, goal):
+            if sweep is None:
+                continue
+            steps = self._told(start, sweep, goal)
+            if best is None or len(steps) < len(best):
+                best = steps
+            if len(best) <= FOLLOWED:
+                return best
+        if best is None and self._looks_end_before(start, goal):
             until = perf_counter() + WHATIF_S
-            sweep = self._sweep(start, goal, self.sweeper.tiers, DEEP if goal.digit else 0, until)
-            if sweep is not None:
-                return self._told(start, sweep, goal)
-        return None
+            sweep = self._sweep(start, goal, self.sweeper.tiers, 1 if goal.digit else 0, until)
+            best = None if sweep is None else self._told(start, sweep, goal)
+        return best if best is not None and self._near(start, len(best)) else None
 
-    def _told(self, start: Position, sweep: Sweep, goal: Goal) -> list[Step] | None:
+    def _near(self, start: Position, length: int) -> bool:
+        """Whether a chain is short enough, or no digit is much nearer."""
+        if length <= FOLLOWED:
+            return True
+        until = perf_counter() + WHATIF_S
+        nearest = self._sweep(start, None, self.sweeper.tiers, 0, until)
+        if nearest is None:
+            return True
+        found = nearest.rounds[-1]
+        cell, digit = min((c, d) for find in found.finds for c, d in find.places.items())
+        return length <= LONGER * len(self._told(start, nearest, Goal(cell, digit)))
+
+    def _told(self, start: Position, sweep: Sweep, goal: Goal) -> list[Step]:
         steps = _Back(self.frame, sweep).to(goal)
-        if goal.digit:
-            steps, _ = in_order(start, steps)
-        return steps if len(steps) <= LONGEST else None
+        return in_order(start, steps)[0] if goal.digit else steps
 
     def _looks_end_before(self, start: Position, goal: Goal) -> bool:
         """Whether looks alone never come to the goal, however many digits they go through."""
         return self._sweep(start, goal, self.sweeper.looks, len(self.frame.grid.cells), None) is None
 
     def _sweep(
-        self, start: Position, goal: Goal, tiers: list[list[Finder]], deep: int, until: float | None
+        self, start: Position, goal: Goal | None, tiers: list[list[Finder]], deep: int, until: float | None
     ) -> Sweep | None:
+        """Sweep until the goal is reached, or where there is none until any digit is."""
         here = start.copy()
         known: dict[int, int] = {}
         rounds: list[Round] = []
@@ -146,11 +163,13 @@ class Chains:
                 here.remove(find.removes)
                 for cell, digit in find.places.items():
                     known.setdefault(cell, digit)
-                    here.remove({cell: self.frame.full & ~(1 << (digit - 1))})
+                    here.remove({cell: here.domain(cell) & ~(1 << (digit - 1))})
         return Sweep(start, tuple(rounds), here)
 
 
-def _reached(here: Position, known: Mapping[int, int], goal: Goal) -> bool:
+def _reached(here: Position, known: Mapping[int, int], goal: Goal | None) -> bool:
+    if goal is None:
+        return bool(known)
     if goal.digit:
         return known.get(goal.cell) == goal.digit
     return not here.domain(goal.cell) & goal.gone

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from saywhy.primitives import mask
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
@@ -88,7 +89,7 @@ class Judged:
         moves: In order.
         played: The boards.
         openings: By cell, the first opening by one look of its digit.
-        snapshots: After each act, the position that had been shown, with what was open by one look.
+        snapshots: After each act, the digits shown and the marks of notes: what anybody sees.
         shown: The state at the end.
     """
 
@@ -127,9 +128,7 @@ class Judge:
     def __init__(self, puzzle: Puzzle, solution: Sequence[int]) -> None:
         self.puzzle, self.solution = puzzle, tuple(solution)
         self.frame = Frame(puzzle)
-        # Two sweepers: each remembers the answers of its looks for the last position it was asked about.
-        self.sweeper, self.seeing = Sweeper(self.frame), Sweeper(self.frame)
-        self.chains = Chains(self.sweeper)
+        self.chains = Chains(Sweeper(self.frame))
         self.teller = Teller(self.frame)
         self.faults = Faults(self.chains, self.solution)
         self.notes = Notes(self.chains, self.solution)
@@ -138,7 +137,7 @@ class Judge:
         """Judge acts, in order."""
         grid = self.puzzle.grid
         played = play(acts, grid)
-        self._shown = Shown(self.seeing)
+        self._shown = Shown(self.frame)
         self._claims: dict[int, _Claim] = {}
         self._stood: dict[int, tuple[float, int]] = {}
         moves: list[Move] = []
@@ -152,12 +151,22 @@ class Judge:
                 moves.append(self._move((index, act, paces[index]), cells, found, played))
             if isinstance(act, Place) and found is not None:
                 self._take(cells[0], act, index, found, len(moves) - 1)
-            elif found is not None and found.steps and found.verdict == "forced":
-                self._shown.mark(found.steps)
+            elif found is not None and found.verdict == "forced":
+                self._shown.note(self._struck(act, cells), found.steps)
                 self._shown.look(act.t, index)
             self._drop_claims(played.boards[index], act, moves)
-            snapshots.append(self._shown.position)
+            snapshots.append(self._shown.plain)
         return Judged(self.frame, moves, played, self._shown.openings, snapshots, self._shown)
+
+    def _struck(self, act: AnyAct, cells: tuple[int, ...]) -> dict[int, int]:
+        """Give what a note strikes out of its cells, as masks; ties and sums strike out nothing at sight."""
+        full = self.frame.full
+        match act:
+            case Options(digits=digits):
+                return {cells[0]: full & ~mask(digits)}
+            case Trait(trait=trait) if trait is not None:
+                return {cell: full & ~self.notes.fits(trait) for cell in cells}
+        return {}
 
     def _cells(self, act: AnyAct) -> tuple[int, ...]:
         grid = self.puzzle.grid
@@ -201,8 +210,8 @@ class Judge:
         return self._chained(cell, digit, board)
 
     def _chained(self, cell: int, digit: int, board: Board) -> _Found:
-        shown = self._shown
-        steps = self.chains.to(shown.position, Goal(cell, digit))
+        one = self._shown.remembered(cell, digit)
+        steps = [one] if one is not None else self.chains.to(self._shown.position, Goal(cell, digit))
         if steps is not None:
             return _Found("forced", "", steps, self._since(steps))
         return self._guessed(cell, digit, board)
@@ -325,7 +334,7 @@ class Judge:
         while moved:
             moved = False
             for cell, claim in list(self._claims.items()):
-                step = self._shown.easiest(cell, claim.digit)
+                step = self._shown.remembered(cell, claim.digit)
                 if step is None:
                     continue
                 self._shown.place(cell, claim.digit, [step])

@@ -34,16 +34,21 @@ class Notes:
             return "wrong", f"{name} can still be {self.solution[cell]}, which the options leave out.", ()
         return self._gone(position, cell, self.frame.full & ~left)
 
+    def fits(self, trait: str) -> int:
+        """Give the mask of digits that have a trait."""
+        n = self.frame.n
+        return mask(
+            {
+                "low": [d for d in range(1, n + 1) if 2 * d < n + 1],
+                "high": [d for d in range(1, n + 1) if 2 * d > n + 1],
+                "odd": range(1, n + 1, 2),
+                "even": range(2, n + 1, 2),
+            }[trait]
+        )
+
     def trait(self, position: Position, cells: Sequence[int], trait: str) -> Found:
         """Judge low, high, odd or even; low and high leave out the middle digit of an odd size."""
-        n = self.frame.n
-        allowed = {
-            "low": [d for d in range(1, n + 1) if 2 * d < n + 1],
-            "high": [d for d in range(1, n + 1) if 2 * d > n + 1],
-            "odd": range(1, n + 1, 2),
-            "even": range(2, n + 1, 2),
-        }[trait]
-        left = mask(allowed)
+        left = self.fits(trait)
         steps: list[Step] = []
         here = position
         for cell in cells:

@@ -2,17 +2,18 @@
 What has been shown so far: the givens, what was placed with a reason, and what is open by one look.
 
 An *opening* is a digit that one look at a house, at a cell, at a relation of the grid or at a single clue
-forces, given the digits that stand with a reason and the marks that earlier reasons wrote down. For each cell
-the first moment at which its digit was open is kept.
+forces, given the digits that stand with a reason and the solver's own notes. For each cell the first moment
+at which its digit was open is kept.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
 from saywhy.reasoning.effort import effort
+from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Sweeper
@@ -42,46 +43,62 @@ class Shown:
     What has been shown up to a moment of a recording.
 
     Attributes:
-        position: The digits and marks that have been shown.
-        openings: By cell, the first opening of its digit; kept once the digit stands.
-        opened_now: By cell, the finds of one look that are open in the position.
+        position: The digits that have been shown, with the marks of their reasons and of true notes.
+        plain: The same digits with the marks of notes alone: what anybody sees who looks at the board.
+        openings: By cell, the first opening of its digit in the plain position; kept once the digit stands.
+        opened: By cell, the finds of one look that are open in the plain position.
     """
 
-    def __init__(self, sweeper: Sweeper) -> None:
-        self.sweeper = sweeper
-        self.frame = sweeper.frame
-        self.position = Position.opening(self.frame)
+    def __init__(self, frame: Frame) -> None:
+        # A sweeper remembers the answers of its looks for the last position only, so each has its own.
+        self.sweeper, self.plain_sweeper = Sweeper(frame), Sweeper(frame)
+        self.frame = frame
+        self.position = Position.opening(frame)
+        self.plain = Position.opening(frame)
         self.openings: dict[int, Opening] = {}
-        self.opened_now: dict[int, list[Find]] = {}
+        self.opened: dict[int, list[Find]] = {}
         self.look(0.0, START)
 
-    def place(self, cell: int, digit: int, chain_: Sequence[Step] = ()) -> None:
+    def place(self, cell: int, digit: int, steps: Sequence[Step] = ()) -> None:
         """Take over a digit that has been shown, with the marks that its reason wrote down."""
-        position = self.position.copy()
-        for step in chain_:
-            position.remove(step.struck(self.frame.full))
-        position.place(cell, digit)
-        self.position = position
+        self.mark(steps)
+        self.position.place(cell, digit)
+        self.plain = self.plain.copy()
+        self.plain.place(cell, digit)
 
     def mark(self, steps: Sequence[Step]) -> None:
         """Take over marks that have been shown; digits among them are not on the board and stay marks."""
-        position = self.position.copy()
+        self.position = self.position.copy()
         for step in steps:
-            position.remove(step.struck(self.frame.full))
-        self.position = position
+            self.position.remove(step.struck(self.frame.full))
+
+    def note(self, removed: Mapping[int, int], steps: Sequence[Step]) -> None:
+        """Take over what a shown note of the solver strikes out, with what it rests on."""
+        self.mark(steps)
+        self.position.remove(removed)
+        self.plain = self.plain.copy()
+        self.plain.remove(removed)
 
     def look(self, t: float, act: int) -> None:
-        """Look at the position anew and note what is open."""
-        self.opened_now = self.one_look(self.position)
-        for cell, finds in self.opened_now.items():
+        """Look at the board anew and note what is open."""
+        self.opened = self.one_look(self.plain)
+        for cell, finds in self.opened.items():
             if cell not in self.openings:
                 step = self.easiest(cell, finds[0].places[cell])
                 self.openings[cell] = Opening(t, act, 0.0 if step is None else step.effort)
 
+    def remembered(self, cell: int, digit: int) -> Step | None:
+        """Give the one look of least effort that places this digit, marks of earlier reasons counted in."""
+        found: dict[int, list[Find]] = {}
+        for find in chain.from_iterable(finder(self.position) for finder in self.sweeper.tiers[0]):
+            if find.places.get(cell) == digit:
+                found.setdefault(cell, []).append(find)
+        return self.easiest(cell, digit, found)
+
     def one_look(self, position: Position) -> dict[int, list[Find]]:
         """Give, by cell, the finds of one look that place its digit."""
         found: dict[int, list[Find]] = {}
-        for find in chain.from_iterable(finder(position) for finder in self.sweeper.tiers[0]):
+        for find in chain.from_iterable(finder(position) for finder in self.plain_sweeper.tiers[0]):
             for cell in find.places:
                 if not position.placed[cell]:
                     found.setdefault(cell, []).append(find)
@@ -89,7 +106,7 @@ class Shown:
 
     def easiest(self, cell: int, digit: int, opened: dict[int, list[Find]] | None = None) -> Step | None:
         """Give the one look of least effort that places this digit; None where it is not open."""
-        finds = (self.opened_now if opened is None else opened).get(cell, [])
+        finds = (self.opened if opened is None else opened).get(cell, [])
         steps = [weighed(self.sweeper, find.build({})) for find in finds if find.places[cell] == digit]
         best = min(steps, key=lambda step: step.effort, default=None)
         return None if best is None else replace(best, places={cell: digit}, removes={})

@@ -1,0 +1,99 @@
+"""
+Chapters of an episode from a recording: its markers, or else its own beats.
+
+Source:
+    Video sites ask for a first chapter at 0:00, at least three, each at least ten seconds long, in ascending
+    order (YouTube Help); W3C WebVTT for the cues.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from saywhy.files.titles import plain
+from saywhy.recording.acts import AnyAct, Finish, Marker, Place
+
+LEAST_S = 10.0
+FEWEST = 3
+LONGEST_TITLE = 70
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A chapter: its beginning in seconds and its title."""
+
+    t: float
+    title: str
+
+
+def chapters(acts: Sequence[AnyAct]) -> list[Chapter]:
+    """
+    Give chapters that video sites take; nothing in them spoils.
+
+    Returns:
+        Ascending whole seconds, the first at 0. Empty where the recording is too short for three.
+    """
+    end = acts[-1].t if acts else 0.0
+    wanted = [Chapter(act.t, _title(act.name)) for act in acts if isinstance(act, Marker)]
+    if not wanted or wanted[0].t >= LEAST_S:
+        wanted.insert(0, Chapter(0.0, "Rules"))
+    else:
+        wanted[0] = Chapter(0.0, wanted[0].title)
+    kept = _spaced([*wanted, *_beats(acts)] if len(wanted) < FEWEST else wanted, end)
+    if len(kept) < FEWEST:
+        kept = _spaced([*wanted, *_beats(acts)], end)
+    return kept if len(kept) >= FEWEST else []
+
+
+def _beats(acts: Sequence[AnyAct]) -> list[Chapter]:
+    """Give the beginning of the solve, its quarters and its end, by the digits placed."""
+    placed = [act.t for act in acts if isinstance(act, Place)]
+    if not placed:
+        return []
+    names = ("The first digit", "A quarter in", "Half way", "The last quarter")
+    found = [Chapter(placed[len(placed) * k // 4], name) for k, name in enumerate(names)]
+    ends = [act.t for act in acts if isinstance(act, Finish)]
+    return [*found, *(Chapter(t, "Solved") for t in ends[-1:])]
+
+
+def _spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
+    """Keep chapters that are long enough; whole seconds, as they are written."""
+    kept: list[Chapter] = []
+    for chapter in sorted(wanted, key=lambda chapter: chapter.t):
+        t = float(int(chapter.t))
+        if (not kept or t - kept[-1].t >= LEAST_S) and (t == 0 or end - t >= LEAST_S):
+            kept.append(Chapter(t, chapter.title))
+    return kept
+
+
+def _title(name: str) -> str:
+    text = " ".join(plain(name).split()) or "Marker"
+    return text if len(text) <= LONGEST_TITLE else text[: LONGEST_TITLE - 3].rstrip() + "..."
+
+
+def clock(t: float) -> str:
+    """Give a time as ``m:ss`` or ``h:mm:ss``."""
+    minutes, seconds = divmod(int(t), 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
+
+
+def description(held: Sequence[Chapter]) -> str:
+    """Give the lines for a video's description, time first."""
+    return "".join(f"{clock(chapter.t)} {chapter.title}\n" for chapter in held)
+
+
+def webvtt(held: Sequence[Chapter], end: float) -> str:
+    """Give the chapters as a WebVTT file; each lasts until the next begins."""
+    text = "WEBVTT\n"
+    for number, chapter in enumerate(held, 1):
+        until = held[number].t if number < len(held) else max(end, chapter.t + 1)
+        title = chapter.title.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+        text += f"\nchapter-{number}\n{_stamp(chapter.t)} --> {_stamp(until)}\n{title}\n"
+    return text
+
+
+def _stamp(t: float) -> str:
+    whole = round(t * 1000)
+    return f"{whole // 3600000:02}:{whole // 60000 % 60:02}:{whole // 1000 % 60:02}.{whole % 1000:03}"

@@ -1,0 +1,245 @@
+"""The review of a recorded solve: every move judged, and the whole looked at."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from time import perf_counter
+from typing import Any
+
+from saywhy.engine import Budget, prove
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.grid import Grid
+from saywhy.puzzle import Puzzle
+from saywhy.reasoning.path import Walk, Walker
+from saywhy.reasoning.step import PathStep
+from saywhy.recording import whole
+from saywhy.recording.acts import Finish
+from saywhy.recording.chains import SEARCH
+from saywhy.recording.chapters import Chapter, chapters
+from saywhy.recording.judging import Judge, Judged, Move
+from saywhy.recording.log import Recording, belongs
+from saywhy.recording.shown import START
+from saywhy.recording.surprises import Surprise, surprises
+
+#: Limits of the proof and of the path beside which a solve is put.
+PROOF_S, WALK_S = 30.0, 10.0
+
+
+@dataclass(frozen=True)
+class Review:
+    """
+    A recording reviewed.
+
+    Attributes:
+        puzzle: The puzzle.
+        recording: The recording as read, up to a damage if there is one.
+        solution: The puzzle's solution.
+        judged: Its moves and boards.
+        late: Digits seen late, longest first.
+        stalls: Times without a move, longest first.
+        passed: What was open by one look and never placed.
+        own: Cells in the order in which they were placed.
+        path: The path of least effort.
+        agreement: Kendall's tau of both orders; None where there is nothing to compare.
+        surprises: What is remarkable in the finished grid.
+        chapters: For video sites; empty where the recording is too short.
+        seconds: Time that the review took.
+    """
+
+    puzzle: Puzzle
+    recording: Recording
+    solution: tuple[int, ...]
+    judged: Judged
+    late: list[whole.Late]
+    stalls: list[whole.Stall]
+    passed: list[whole.Passed]
+    own: list[int]
+    path: Walk
+    agreement: float | None
+    surprises: list[Surprise]
+    chapters: list[Chapter]
+    seconds: float
+    certified: dict[str, Any] | None = field(default=None)
+
+    @property
+    def moves(self) -> list[Move]:
+        """Every move, in order."""
+        return self.judged.moves
+
+    @property
+    def length(self) -> float:
+        """Seconds from the start to the last act."""
+        return self.recording.acts[-1].t if self.recording.acts else 0.0
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many digits were forced, guessed, wrong and undone."""
+        found = Counter(move.verdict for move in self.moves if move.do == "place")
+        return {name: found[name] for name in ("forced", "guessed", "wrong", "undone")}
+
+    @property
+    def finished(self) -> bool:
+        """Whether every cell has its right digit in the end."""
+        board = self.judged.played.boards[-1].digits if self.judged.played.boards else {}
+        return all(
+            given or board.get(cell, (0,))[0] == digit
+            for cell, (given, digit) in enumerate(zip(self.puzzle.givens, self.solution, strict=True))
+        )
+
+    def as_json(self, file: str) -> dict[str, Any]:
+        """Give the object that ``review --json`` prints."""
+        grid, damage = self.puzzle.grid, self.recording.damage
+        return {
+            "file": file,
+            "moves": [self._move_json(move) for move in self.moves],
+            "counts": self.counts,
+            "search": SEARCH,
+            "blind": self.recording.header.blind,
+            "length": self.length,
+            "finished": self.finished,
+            "said_finished": any(isinstance(act, Finish) for act in self.recording.acts),
+            "late": [
+                {
+                    "cell": grid.name(item.move.cells[0]),
+                    "digit": item.move.digit,
+                    "open_since": item.since,
+                    "placed": item.move.t,
+                    "wait": round(item.wait_s, 2),
+                    "cost": round(item.harm_s, 2),
+                    "opened_by": self.opened_by(item.move),
+                }
+                for item in self.late
+            ],
+            "never_placed": [
+                {
+                    "cell": grid.name(item.cell),
+                    "digit": item.digit,
+                    "open_since": item.since,
+                    "harder_moves": item.moves,
+                }
+                for item in self.passed
+            ],
+            "stalls": [
+                {
+                    "from": round(stall.start, 2),
+                    "seconds": round(stall.seconds, 2),
+                    "broken_by": stall.broken_by.said,
+                    "easiest": stall.easiest,
+                    "cell": None if stall.cell is None else grid.name(stall.cell),
+                }
+                for stall in self.stalls
+            ],
+            "order": {
+                "own": grid.names(self.own),
+                "path": grid.names(whole.path_order(self.path)),
+                "agreement": self.agreement,
+            },
+            "time_by_idea": [
+                {"idea": idea, "seconds": round(seconds, 2), "moves": number}
+                for idea, seconds, number in whole.time_by_idea(self.moves)
+            ],
+            "speed": whole.speed(self.judged, [act.t for act in self.recording.acts]),
+            "surprises": [surprise.as_json(grid) for surprise in self.surprises],
+            "chapters": [{"t": chapter.t, "title": chapter.title} for chapter in self.chapters],
+            "damage": None if damage is None else str(damage),
+            "certified": self.certified,
+            "seconds": round(self.seconds, 3),
+        }
+
+    def opened_by(self, move: Move) -> str:
+        """Say by which act a move's digit was opened."""
+        if move.opening is None:
+            return ""
+        if move.opening.act == START:
+            return "the givens"
+        by = next((other for other in self.moves if other.act == move.opening.act), None)
+        return "" if by is None else by.said
+
+    def _move_json(self, move: Move) -> dict[str, Any]:
+        grid = self.puzzle.grid
+        return {
+            "t": move.t,
+            "do": move.do,
+            "cell": grid.name(move.cells[0]),
+            "cells": grid.names(move.cells),
+            "digit": move.digit,
+            "said": move.said,
+            "verdict": move.verdict,
+            "forced": move.shown,
+            "reason": move.reason,
+            "open_since": None if move.opening is None else move.opening.since,
+            "opened_by": self.opened_by(move),
+            "one_look": move.one_look,
+            "idea": move.idea,
+            "effort": round(move.effort, 2),
+            "looks": len(move.steps),
+            "rests_on": grid.names(move.rests_on),
+            "taken_back": move.taken_s,
+            "shown_later": move.shown_s,
+            "steps": steps_json(move, grid),
+        }
+
+
+def steps_json(move: Move, grid: Grid) -> list[dict[str, Any]]:
+    """Give a move's chain in the form of ``explain --json``."""
+    return [PathStep(n, 1, step, told).as_json(grid) for n, (step, told) in enumerate(move.steps, 1)]
+
+
+def review(puzzle: Puzzle, recording: Recording, *, certify: bool = False) -> Review:
+    """
+    Review a recording.
+
+    Args:
+        puzzle: The puzzle that was solved.
+        recording: Its recording.
+        certify: Prove every step of every reason anew by the independent solver.
+
+    Raises:
+        NotAllowedError: The recording is of another puzzle, or the puzzle does not have one solution.
+    """
+    started = perf_counter()
+    belongs(recording, puzzle)
+    proof = prove(puzzle, Budget(seconds=PROOF_S))
+    if proof.verdict != "unique" or proof.solution is None:
+        what = f"the puzzle cannot be reviewed: its verdict is {proof.verdict}"
+        raise NotAllowedError(Problem(what, "Review a puzzle that has exactly one solution"))
+    judge = Judge(puzzle, proof.solution)
+    judged = judge.judge(recording.acts)
+    path = Walker(judge.frame).walk(WALK_S)
+    own = whole.own_order(judged.moves)
+    return Review(
+        puzzle,
+        recording,
+        proof.solution,
+        judged,
+        whole.late(judged.moves),
+        whole.stalls(judged, judged.shown),
+        whole.passed(judged),
+        own,
+        path,
+        whole.agreement(own, whole.path_order(path)),
+        surprises(puzzle, proof.solution),
+        chapters(recording.acts),
+        perf_counter() - started,
+        _certified(puzzle, judged.moves) if certify else None,
+    )
+
+
+def _certified(puzzle: Puzzle, moves: list[Move]) -> dict[str, Any]:
+    """Prove every step of every reason anew; steps that say the same are proved once."""
+    from saywhy.second_opinion import certify
+
+    steps: dict[str, tuple[Move, dict[str, Any]]] = {}
+    for move in moves:
+        for step in steps_json(move, puzzle.grid):
+            key = repr([step[name] for name in ("uses", "facts", "places", "removes")])
+            steps.setdefault(key, (move, step))
+    faults = []
+    for move, step in steps.values():
+        checked = [step] if not step.get("story") else []
+        for inner in checked:
+            certificate = certify(puzzle, inner)
+            if not certificate.holds:
+                faults.append({"move": move.said, "outcome": certificate.outcome, "step": step["written"]})
+    return {"steps": len(steps), "faults": faults}
