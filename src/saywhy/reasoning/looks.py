@@ -179,7 +179,7 @@ class Looks:
     def _with_houses(self, family: str, index: int, houses: list[tuple[tuple[int, ...], Source]]) -> Look:
         whole = []
         for cells, source in houses:
-            whole += [h for h in self.frame.of(source) if h.cells == cells] or [
+            whole += [h for h in self.frame.of(source) if set(h.cells) == set(cells)] or [
                 self.frame.derive(AllDifferent(cells), [source])
             ]
         return self.make(

@@ -21,6 +21,8 @@ from saywhy.reasoning.sweep import Round, Sweep
 RIVALS = 6
 #: Cells whose digits or marks one thought may settle.
 MOST_CELLS = 4
+#: Ideas whose thought is about clues: two that follow each other may be one.
+CLUE_IDEAS = {"clue", "clue and house", "clue and two houses", "derived sum", "two clues", "three clues"}
 
 
 class Trace:
@@ -173,11 +175,8 @@ def _as_one(first: Step, second: Step) -> Step | None:
     for cell, mask in second.reason.facts.items():
         facts[cell] = facts.get(cell, mask) & mask
     if (
-        not clues
+        not {first.idea, second.idea} <= CLUE_IDEAS
         or clues != second.reason.of_kind("clue")
-        or first.story
-        or second.story
-        or "trial" in (first.idea, second.idea)
         or len(cells) > MOST_CELLS
         or not (first.places and second.places)
         or len(facts) > max(len(first.reason.facts), len(second.reason.facts)) + 1

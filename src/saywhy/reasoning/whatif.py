@@ -45,7 +45,7 @@ class Stories:
             held.id: index
             for index, (house, source) in enumerate(self.frame.houses)
             for held in self.frame.of(source)
-            if isinstance(held.primitive, AllDifferent) and held.cells == house.cells
+            if isinstance(held.primitive, AllDifferent) and set(held.cells) == set(house.cells)
         }
 
     def finds(self, position: Position, depth: int) -> Iterator[Find]:
