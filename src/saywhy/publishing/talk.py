@@ -1,0 +1,130 @@
+"""
+The talk track in time: when each beat is spoken, cut into captions.
+
+Source:
+    Captions: 42 characters a line, two lines, 17 characters a second, at most 7 s (Netflix timed text style
+    guide); a pace of about 150 words a minute (National Center for Voice and Speech).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from saywhy.drawing.text import clean
+from saywhy.publishing.episode import Episode
+from saywhy.reasoning.profile import GLANCE_S, PAUSE_S, RATE_WPM
+
+
+@dataclass(frozen=True)
+class Limits:
+    """
+    What a caption may be.
+
+    Attributes:
+        columns: Characters a line.
+        lines: Lines.
+        per_second: Characters a second, line breaks not counted.
+        shortest_s: Least time on screen.
+        longest_s: Most time on screen.
+    """
+
+    columns: int = 42
+    lines: int = 2
+    per_second: float = 17.0
+    shortest_s: float = 1.0
+    longest_s: float = 7.0
+
+
+USUAL = Limits()
+
+
+@dataclass(frozen=True)
+class Caption:
+    """One caption: times in whole milliseconds, and its lines."""
+
+    start_ms: int
+    end_ms: int
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """What is said of one beat (0: the rules), from when to when, with its captions."""
+
+    beat: int
+    text: str
+    start_ms: int
+    end_ms: int
+    captions: tuple[Caption, ...]
+
+
+@lru_cache(maxsize=4)
+def talk(episode: Episode, limits: Limits = USUAL) -> tuple[Spoken, ...]:
+    """Give the talk track in time: the rules, then every beat."""
+    hardest = {0: 0.0}
+    for told in episode.path.steps:
+        hardest[told.beat] = max(hardest.get(told.beat, 0.0), told.step.effort)
+    found: list[Spoken] = []
+    now = 0
+    for beat, text in enumerate((episode.rules.spoken, *episode.path.beats)):
+        start = now
+        captions = []
+        for lines in blocks(text, limits):
+            length = _length_ms(lines, limits)
+            captions.append(Caption(now, now + length, lines))
+            now += length
+        found.append(Spoken(beat, clean(text), start, now, tuple(captions)))
+        now += round(1000 * (PAUSE_S + GLANCE_S * hardest[beat]))
+    return tuple(found)
+
+
+def blocks(text: str, limits: Limits = USUAL) -> list[tuple[str, ...]]:
+    """
+    Cut a text into captions.
+
+    Sentences are kept together where they fit; a caption's lines are of about equal length.
+    """
+    room = limits.columns * limits.lines
+    found: list[tuple[str, ...]] = []
+    for sentence in re.split(r"(?<=[.?!:])\s+", clean(text)):
+        words = [piece for word in sentence.split() for piece in _pieces(word, limits.columns)]
+        here: list[str] = []
+        for word in words:
+            if here and (len(" ".join([*here, word])) > room or _lines([*here, word], limits) is None):
+                found.append(_lines(here, limits) or tuple(here))
+                here = []
+            here.append(word)
+        if here:
+            found.append(_lines(here, limits) or tuple(here))
+    return found
+
+
+def _pieces(word: str, columns: int) -> list[str]:
+    return [word[at : at + columns] for at in range(0, len(word), columns)]
+
+
+def _lines(words: list[str], limits: Limits) -> tuple[str, ...] | None:
+    """Lay words out in as few lines as they need, evenly; None where they do not fit."""
+    whole = " ".join(words)
+    if len(whole) <= limits.columns:
+        return (whole,)
+    for width in range(-(-len(whole) // limits.lines), limits.columns + 1):
+        lines = [""]
+        for word in words:
+            longer = f"{lines[-1]} {word}".strip()
+            if len(longer) <= width:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        if len(lines) <= limits.lines and max(map(len, lines)) <= limits.columns:
+            return tuple(lines)
+    return None
+
+
+def _length_ms(lines: tuple[str, ...], limits: Limits) -> int:
+    words = sum(len(line.split()) for line in lines)
+    letters = sum(map(len, lines))
+    seconds = max(words * 60 / RATE_WPM, letters / limits.per_second, limits.shortest_s)
+    return -int(-1000 * max(min(seconds, limits.longest_s), letters / limits.per_second) // 1)
