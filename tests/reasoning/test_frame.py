@@ -41,9 +41,7 @@ def test_anti_knight_adds_the_cells_a_knights_move_away_and_nothing_else() -> No
     assert added == {(name, 4) for name in ("r1c4", "r2c5", "r4c1", "r4c5", "r5c2", "r5c4")}
 
 
-def test_non_consecutive_strikes_neighbouring_digits_out_of_neighbouring_cells_but_is_no_sight_of_sameness() -> (
-    None
-):
+def test_non_consecutive_strikes_near_digits_out_of_neighbours_but_is_no_sight_of_sameness() -> None:
     plain, near = Frame(EMPTY), Frame(replace(EMPTY, rules=("non-consecutive",)))
     added = killed(near, "r1c1", 4) - killed(plain, "r1c1", 4)
     assert added == {("r1c2", 3), ("r1c2", 5), ("r2c1", 3), ("r2c1", 5)}

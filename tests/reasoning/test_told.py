@@ -1,0 +1,209 @@
+"""Beats, profiles, and what is answered to somebody at a position."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from saywhy.engine import Proof, prove
+from saywhy.grid import Grid
+from saywhy.puzzle import Puzzle
+from saywhy.reasoning.answer import from_position, nudge, rests_on
+from saywhy.reasoning.beats import LONGEST, SMALL, beats
+from saywhy.reasoning.claims import Claims, judge
+from saywhy.reasoning.explain import Path, explain
+from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
+from saywhy.reasoning.step import Reason, Step
+from saywhy.reasoning.sweep import Sweeper
+from tests.reasoning.boards import classic, variant
+from tests.second_opinion.samples import clue, puzzle
+
+CELL = re.compile(r"r\d+c\d+")
+
+
+@cache
+def path(seed: int) -> Path:
+    return explain(variant(seed))
+
+
+@cache
+def solved(seed: int) -> tuple[int, ...]:
+    proof: Proof = prove(variant(seed))
+    assert proof.solution is not None
+    return proof.solution
+
+
+def _step(effort: float, facts: dict[int, int], places: dict[int, int]) -> Step:
+    return Step("only place", Reason(frozenset(), facts), places, effort=effort)
+
+
+def test_a_small_consequence_joins_the_beat_it_rests_on_and_nothing_else_does() -> None:
+    full = 0b1111
+    first = _step(3.0, {}, {0: 1})
+    follows = _step(SMALL, {0: 0b1}, {1: 2})
+    assert beats([first, follows], full) == [1, 1]
+    assert beats([first, _step(SMALL, {5: 0b1}, {1: 2})], full) == [1, 2]
+    assert beats([first, _step(SMALL + 0.1, {0: 0b1}, {1: 2})], full) == [1, 2]
+    assert beats([], full) == []
+
+
+def test_a_beat_is_never_longer_than_a_breath() -> None:
+    steps = [_step(1.0, {n - 1: 0b1} if n else {}, {n: 1}) for n in range(LONGEST + 2)]
+    assert beats(steps, 0b1111) == [1] * LONGEST + [2, 2]
+
+
+def test_a_profile_adds_up_what_its_steps_say() -> None:
+    found = path(1)
+    assert found.effort is not None
+    efforts = [told.step.effort for told in found.steps]
+    assert found.effort.total == pytest.approx(sum(efforts))
+    assert found.effort.hardest == max(efforts)
+    assert found.effort.steps == len(found.steps)
+    assert found.effort.beats == found.steps[-1].beat == len(found.beats)
+    assert found.effort.words == sum(len(told.told.text.split()) for told in found.steps)
+    least, likely, most = found.effort.minutes
+    assert least < likely < most
+    assert likely > found.effort.words / RATE_WPM
+    index = [name for _, name in BANDS].index(found.effort.band)
+    assert found.effort.hardest <= BANDS[index][0]
+    assert index == 0 or found.effort.hardest > BANDS[index - 1][0]
+
+
+def test_a_faster_speaker_takes_less_time() -> None:
+    found = path(1)
+    openings = [1] * len(found.steps)
+    assert profile(found.steps, openings, 180).minutes[1] < profile(found.steps, openings, 110).minutes[1]
+
+
+def test_nothing_in_a_profile_names_a_cell() -> None:
+    found = path(1)
+    assert found.effort is not None
+    assert "r1c" not in str(found.effort.as_json())
+
+
+def test_what_a_cell_rests_on_ends_with_it_and_is_enough_for_it() -> None:
+    for seed in range(3):
+        found = path(seed)
+        full = (1 << 6) - 1
+        frame = Frame(variant(seed))
+        for told in found.steps:
+            for cell in told.step.places:
+                chain = rests_on(found, cell)
+                assert chain[-1] is told
+                assert [step.n for step in chain] == sorted(step.n for step in chain)
+                known = [1 << (g - 1) if g else full for g in frame.puzzle.givens]
+                for step in chain:
+                    facts = step.step.reason.facts
+                    assert not any(known[c] & ~mask for c, mask in facts.items()), (
+                        f"seed {seed}, step {step.n}"
+                    )
+                    for where, mask in step.step.struck(full).items():
+                        known[where] &= ~mask
+
+
+def test_a_given_rests_on_nothing() -> None:
+    given = next(cell for cell, digit in enumerate(classic(1).givens) if digit)
+    assert rests_on(explain(classic(1)), given) == []
+
+
+def test_a_false_digit_is_pointed_out_first_and_the_right_one_is_not_told() -> None:
+    board, solution = variant(1), solved(1)
+    empty = [cell for cell, given in enumerate(board.givens) if not given]
+    wrong = solution[empty[1]] % 6 + 1
+    answer = from_position(board, Claims({empty[0]: solution[empty[0]], empty[1]: wrong}), solution)
+    assert (answer.kind, answer.cells) == ("false", (empty[1],))
+    assert str(wrong) in answer.text
+    assert not answer.steps
+
+
+def test_notes_that_leave_out_the_digit_are_false_and_the_digit_is_not_told() -> None:
+    board, solution = variant(1), solved(1)
+    empty = board.givens.index(0)
+    answer = from_position(board, Claims(options={empty: 0b111111 & ~(1 << (solution[empty] - 1))}), solution)
+    assert (answer.kind, answer.cells) == ("false", (empty,))
+    name = board.grid.name(empty)
+    assert answer.text == f"The options in {name} leave out its digit."
+
+
+def test_a_true_digit_that_no_look_leads_to_is_right_but_unshown() -> None:
+    solution = prove(puzzle(4)).solution
+    assert solution is not None
+    # Two grids are left until one more digit is known, so nothing shows either.
+    frame = Frame(puzzle(4, givens="12.. 34.. .... ...."))
+    judged = judge(Sweeper(frame), Claims({15: 1}), (1, 2, 3, 4, 3, 4, 1, 2, 2, 1, 4, 3, 4, 3, 2, 1))
+    assert judged.unshown_digits == (15,)
+    assert judged.false_digits == ()
+
+
+def test_true_claims_that_are_shown_are_taken_and_the_next_beat_is_told() -> None:
+    board, solution = variant(1), solved(1)
+    first = next(told for told in path(1).steps if told.step.places)
+    cell, digit = next(iter(first.step.places.items()))
+    answer = from_position(board, Claims({cell: digit}), solution)
+    assert answer.kind == "next"
+    assert answer.steps
+    assert all(step.beat == 1 for step in answer.steps)
+    assert all(cell not in step.step.places for step in answer.steps)
+
+
+def test_a_full_board_is_done() -> None:
+    board, solution = variant(1), solved(1)
+    claims = Claims({cell: solution[cell] for cell, given in enumerate(board.givens) if not given})
+    assert from_position(board, claims, solution).kind == "done"
+
+
+def test_nudges_say_no_more_than_their_strength() -> None:
+    for seed in range(3):
+        for told in path(seed).steps:
+            board = variant(seed)
+            where, which, whole = (nudge(board, told, strength) for strength in (1, 2, 3))
+            assert whole == told.told.text
+            assert where.startswith("Look around ")
+            assert not CELL.search(where)
+            assert which.startswith("Think of ")
+            clues = [Frame(board).clues[source.index] for source in told.step.reason.of_kind("clue")]
+            starts = {board.grid.name(clue.scope[0]) for clue in clues}
+            assert set(CELL.findall(which)) <= starts, f"seed {seed}"
+
+
+@pytest.mark.parametrize(
+    ("board", "verdict"),
+    [
+        (puzzle(4), "many"),
+        (puzzle(4, clue("killer-cage", 4, "r1c1 r1c2", 3), givens="3... .... .... ...."), "none"),
+    ],
+)
+def test_a_puzzle_without_exactly_one_solution_gets_no_steps(board: Puzzle, verdict: str) -> None:
+    found = explain(board)
+    assert (found.verdict, found.steps, found.beats, found.complete, found.effort) == (
+        verdict,
+        (),
+        (),
+        False,
+        None,
+    )
+
+
+@pytest.mark.parametrize("size", [4, 6, 16])
+def test_other_sizes_are_explained_with_the_same_words(size: int) -> None:
+    board = classic(1, size) if size < 16 else _sixteen()
+    found = explain(board)
+    assert found.complete
+    assert all(told.told.text for told in found.steps)
+
+
+def _sixteen() -> Puzzle:
+    """Give a 16x16 with one box in four emptied, as many as keep one solution."""
+    base = Puzzle(Grid.standard(16), (0,) * 256)
+    solution = prove(base, seed=2).solution
+    assert solution is not None
+    givens = list(solution)
+    for cell in range(0, 256, 2):
+        kept, givens[cell] = givens[cell], 0
+        if prove(replace(base, givens=tuple(givens))).verdict != "unique":
+            givens[cell] = kept
+    return replace(base, givens=tuple(givens))
