@@ -163,13 +163,18 @@ def _end(balance: Balance, group: list[Bound], shown: dict[int, int]) -> Phrase:
     scene, one = balance.scene, group[0]
     beyond = "above" if one.most else "below"
     cells = tuple(bound.cell for bound in group)
+    only = {bound.cell: digits_of(shown[bound.cell]) for bound in group}
+    if len(cells) > 1 and len({tuple(left) for left in only.values()}) == 1 and len(only[one.cell]) == 1:
+        ref = scene.names.cells(cells, "result")
+        both = "both" if len(cells) == 2 else "all"
+        return say("{} are {} {}", ref, both, only[one.cell][0])
     if len(cells) > 1:
         if set(cells) == set(balance.open) and not balance.minus and not balance.standing(balance.plus):
             return say("nothing is {} {}{}", beyond, one.value, Ref("", "", cells, "result"))
         ref = scene.names.cells(cells, "result")
         return say("{} of {} is {} {}", "neither" if len(cells) == 2 else "none", ref, beyond, one.value)
     this = balance.name(cells, "result")
-    left = digits_of(shown[one.cell])
+    left = only[one.cell]
     if len(left) <= 2:
         return say("{} is {}", this, grammar.digits(left))
     return say("{} is {}", this, f"{one.value} at most" if one.most else f"{one.value} or more")
