@@ -12,6 +12,10 @@ namespace {
 // How often a line of so many cells runs on a whole problem before a table is built for it.
 constexpr std::array<int, 7> kPatience = {0, 0, 0, 0, 40, 150, 500};
 
+// What a failure adds to weights, shared by the cells of what failed: a failing pair says more of its two cells
+// than a failing house of its nine. A tenth fewer nodes than the same for every cell.
+constexpr float kBlame = 3.0f;
+
 }  // namespace
 
 void Space::open(std::span<const int> primitives, bool whole) {
@@ -156,7 +160,7 @@ void Space::scatter(const Mask* state, std::span<Mask> all) const {
 }
 
 bool Space::fail(const std::uint8_t* cells, int count) {
-    for (int i = 0; i < count; ++i) weight_[cells[i]] += 1.0f;
+    for (int i = 0; i < count; ++i) weight_[cells[i]] += kBlame / static_cast<float>(count);
     std::fill(dirty_.begin(), dirty_.end(), 0);
     fixed_.clear();
     hidden_.clear();
@@ -214,8 +218,8 @@ bool Space::place(Mask* state, int cell) {
             const int other = w * 64 + std::countr_zero(bits);
             const Mask kept = state[other] & static_cast<Mask>(~digit);
             if (kept == 0) {
-                weight_[cell] += 1.0f;
-                weight_[other] += 1.0f;
+                weight_[cell] += kBlame / 2;
+                weight_[other] += kBlame / 2;
                 return fail(nullptr, 0);
             }
             if (!take(state, other, kept)) return false;
