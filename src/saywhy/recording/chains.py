@@ -2,16 +2,16 @@
 The shortest known chain of looks from a position to one digit, or to some marks.
 
 The search goes in widening stages, each a sweep of its own from the position: first what looks at houses
-and single clues show with pencil marks alone, then digits that are not on the board yet, then every look,
-and where looks end, what-ifs. What comes to the goal is traced back to what it rests on; the first stage
-whose chain can be followed decides.
+and single clues show with pencil marks alone, then digits that are not on the board yet, then every look.
+What comes to the goal is traced back to what it rests on; the first stage
+whose chain can be followed decides. Beside it stands what the path of least effort has for the
+goal, what-ifs and all, if it needs no digit that does not stand.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from time import perf_counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
@@ -20,17 +20,15 @@ from saywhy.reasoning.sweep import Finder, Round, Sweep, Sweeper
 from saywhy.reasoning.trace import Trace, in_order
 
 #: A chain of so many looks can be followed. A longer one counts only where no digit is much nearer: it may
-#: be this much longer than the chain to the nearest digit.
-FOLLOWED, LONGER = 8, 1.5
+#: be so many times as long as the chain to the nearest digit.
+FOLLOWED, LONGER = 4, 2
 #: Digits that are not on the board may stand so deep in a chain, each resting on the one before.
 DEEP = FOLLOWED - 1
-#: Wall time for the what-ifs of one chain, seconds.
-WHATIF_S = 0.5
 
 #: The search, for people.
 SEARCH = (
     f"no chain of up to {FOLLOWED} looks was found, nor one of at most {LONGER} times as many as the nearest "
-    "digit takes; what-ifs only where looks end"
+    "digit takes, nor is it next on the path of least effort"
 )
 
 
@@ -79,8 +77,18 @@ class _Back(Trace):
 class Chains:
     """Finds chains in positions of one frame."""
 
-    def __init__(self, sweeper: Sweeper) -> None:
+    def __init__(self, sweeper: Sweeper, path: Sequence[Step] = ()) -> None:
         self.sweeper = sweeper
+        self._steps = path
+        #: For each candidate the step of the path that strikes it out, for each cell the one that fills it.
+        self._giver: dict[int, int] = {}
+        self._placer: dict[int, int] = {}
+        for number, step in enumerate(path):
+            for cell, mask in step.struck(sweeper.frame.full).items():
+                for place in bits(mask):
+                    self._giver.setdefault(cell * sweeper.frame.n + place, number)
+            for cell in step.places:
+                self._placer.setdefault(cell, number)
         self.frame = sweeper.frame
         tiers = sweeper.tiers
         #: Tiers asked and how deep digits may stand, stage by stage.
@@ -103,7 +111,7 @@ class Chains:
         for tiers, deep in self.stages:
             if deep and not goal.digit:
                 continue
-            sweep = self._sweep(start, goal, tiers, deep, None)
+            sweep = self._sweep(start, goal, tiers, deep)
             if sweep is None:
                 continue
             steps = self._told(start, sweep, goal)
@@ -111,18 +119,42 @@ class Chains:
                 best = steps
             if len(best) <= FOLLOWED:
                 return best
-        if best is None and self._looks_end_before(start, goal):
-            until = perf_counter() + WHATIF_S
-            sweep = self._sweep(start, goal, self.sweeper.tiers, 1 if goal.digit else 0, until)
-            best = None if sweep is None else self._told(start, sweep, goal)
-        return best if best is not None and self._near(start, len(best)) else None
+        own = self._of_path(start, goal)
+        if own is not None and (best is None or len(own) <= len(best)):
+            return own
+        return best if best is not None and self._near(start, len(best)) else own
+
+    def _of_path(self, start: Position, goal: Goal) -> list[Step] | None:
+        """Give what the path has for a goal, less what stands; None where further digits are needed."""
+        full, n = self.frame.full, self.frame.n
+        wanted = [goal.cell * n + place for place in bits(goal.gone)]
+        waiting = [self._placer[goal.cell]] if goal.digit and goal.cell in self._placer else []
+        if not waiting and (goal.digit or any(candidate not in self._giver for candidate in wanted)):
+            return None
+        waiting += [self._giver[c] for c in wanted if start.candidates >> c & 1]
+        needed = set(waiting)
+        while waiting:
+            for cell, mask in self._steps[waiting.pop()].reason.facts.items():
+                for place in bits(full & ~mask):
+                    candidate = cell * n + place
+                    by = self._giver.get(candidate)
+                    if by is not None and by not in needed and start.candidates >> candidate & 1:
+                        needed.add(by)
+                        waiting.append(by)
+        steps = [self._steps[number] for number in sorted(needed)]
+        used = {cell for step in steps for cell in step.reason.facts} - {goal.cell}
+        if any(cell in used and not start.placed[cell] for step in steps for cell in step.places):
+            return None
+        kept = {goal.cell: goal.digit} if goal.digit else {}
+        return [
+            replace(step, places={c: d for c, d in step.places.items() if kept.get(c) == d}) for step in steps
+        ]
 
     def _near(self, start: Position, length: int) -> bool:
         """Whether a chain is short enough, or no digit is much nearer."""
         if length <= FOLLOWED:
             return True
-        until = perf_counter() + WHATIF_S
-        nearest = self._sweep(start, None, self.sweeper.tiers, 0, until)
+        nearest = self._sweep(start, None, self.sweeper.looks, 0)
         if nearest is None:
             return True
         found = nearest.rounds[-1]
@@ -133,20 +165,14 @@ class Chains:
         steps = _Back(self.frame, sweep).to(goal)
         return in_order(start, steps)[0] if goal.digit else steps
 
-    def _looks_end_before(self, start: Position, goal: Goal) -> bool:
-        """Whether looks alone never come to the goal, however many digits they go through."""
-        return self._sweep(start, goal, self.sweeper.looks, len(self.frame.grid.cells), None) is None
-
     def _sweep(
-        self, start: Position, goal: Goal | None, tiers: list[list[Finder]], deep: int, until: float | None
+        self, start: Position, goal: Goal | None, tiers: list[list[Finder]], deep: int
     ) -> Sweep | None:
         """Sweep until the goal is reached, or where there is none until any digit is."""
         here = start.copy()
         known: dict[int, int] = {}
         rounds: list[Round] = []
         while not _reached(here, known, goal):
-            if until is not None and perf_counter() > until:
-                return None
             found = _round(here, known, tiers)
             if found is None:
                 waiting = {cell: digit for cell, digit in known.items() if not here.placed[cell]}

@@ -53,7 +53,8 @@ class Faults:
                 if not isinstance(held.primitive, AllDifferent):
                     return f"The {standing} in {where} rules it out ({source.name})."
                 if source.kind == "house":
-                    return f"{source.name.capitalize()} has its {digit} in {where} already."
+                    name = source.name.replace("region", "box") if grid.box else source.name
+                    return f"{name.capitalize()} has its {digit} in {where} already."
                 noun = source.name
                 if source.kind == "clue":
                     noun = frame.clues[source.index].phrases.noun

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from saywhy.primitives import mask
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.path import Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
 from saywhy.reasoning.sweep import Sweeper
@@ -24,6 +25,9 @@ from saywhy.recording.chains import SEARCH, Chains, Goal
 from saywhy.recording.faults import Faults
 from saywhy.recording.notes import Notes
 from saywhy.recording.shown import START, Opening, Shown
+
+#: Wall time for the path of least effort, seconds.
+WALK_S = 20.0
 
 
 @dataclass(frozen=True)
@@ -128,7 +132,9 @@ class Judge:
     def __init__(self, puzzle: Puzzle, solution: Sequence[int]) -> None:
         self.puzzle, self.solution = puzzle, tuple(solution)
         self.frame = Frame(puzzle)
-        self.chains = Chains(Sweeper(self.frame))
+        sweeper = Sweeper(self.frame)
+        self.path = Walker(self.frame).walk(WALK_S)
+        self.chains = Chains(sweeper, self.path.steps)
         self.teller = Teller(self.frame)
         self.faults = Faults(self.chains, self.solution)
         self.notes = Notes(self.chains, self.solution)

@@ -11,7 +11,7 @@ from saywhy.engine import Budget, prove
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
-from saywhy.reasoning.path import Walk, Walker
+from saywhy.reasoning.path import Walk
 from saywhy.reasoning.step import PathStep
 from saywhy.recording import whole
 from saywhy.recording.acts import Finish
@@ -22,8 +22,8 @@ from saywhy.recording.log import Recording, belongs
 from saywhy.recording.shown import START
 from saywhy.recording.surprises import Surprise, surprises
 
-#: Limits of the proof and of the path beside which a solve is put.
-PROOF_S, WALK_S = 30.0, 10.0
+#: Wall time for the proof, seconds.
+PROOF_S = 30.0
 
 
 @dataclass(frozen=True)
@@ -206,7 +206,7 @@ def review(puzzle: Puzzle, recording: Recording, *, certify: bool = False) -> Re
         raise NotAllowedError(Problem(what, "Review a puzzle that has exactly one solution"))
     judge = Judge(puzzle, proof.solution)
     judged = judge.judge(recording.acts)
-    path = Walker(judge.frame).walk(WALK_S)
+    path = judge.path
     own = whole.own_order(judged.moves)
     return Review(
         puzzle,

@@ -30,12 +30,17 @@ class Opening:
     Attributes:
         since: When it opened, seconds.
         act: Index of the act that opened it; ``START`` where the givens alone do.
-        effort: The effort of that look when it opened, in glances; 0 where it was not weighed.
+        step: The look; None where the digit was not open by one look.
     """
 
     since: float
     act: int
-    effort: float = 0.0
+    step: Step | None = None
+
+    @property
+    def effort(self) -> float:
+        """The effort of that look when it opened, in glances."""
+        return 0.0 if self.step is None else self.step.effort
 
 
 class Shown:
@@ -85,7 +90,7 @@ class Shown:
         for cell, finds in self.opened.items():
             if cell not in self.openings:
                 step = self.easiest(cell, finds[0].places[cell])
-                self.openings[cell] = Opening(t, act, 0.0 if step is None else step.effort)
+                self.openings[cell] = Opening(t, act, step)
 
     def remembered(self, cell: int, digit: int) -> Step | None:
         """Give the one look of least effort that places this digit, marks of earlier reasons counted in."""

@@ -1,0 +1,62 @@
+"""What a review gives out as files: the report, chapters, cues and errata."""
+
+from __future__ import annotations
+
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.files.titles import plain
+from saywhy.recording import chapters
+from saywhy.recording.report import report
+from saywhy.recording.review import Review
+
+
+def html(found: Review, *, viewers: bool = False) -> str:
+    """Give the report as one HTML page that needs no other file; for viewers without what spoils."""
+    return report(found, viewers=viewers)
+
+
+def chapter_lines(found: Review) -> str:
+    """
+    Give the chapters for a video's description.
+
+    Raises:
+        NotAllowedError: The recording is too short for the three that video sites ask for.
+    """
+    _some(found)
+    return chapters.description(found.chapters)
+
+
+def webvtt(found: Review) -> str:
+    """
+    Give the chapters as WebVTT.
+
+    Raises:
+        NotAllowedError: The recording is too short for the three that video sites ask for.
+    """
+    _some(found)
+    return chapters.webvtt(found.chapters, found.length)
+
+
+def _some(found: Review) -> None:
+    if not found.chapters:
+        what = "the recording is too short for chapters: at least three of 10 s each are asked for"
+        raise NotAllowedError(Problem(what, "Leave chapters out for this one"))
+
+
+def errata(found: Review, *, viewers: bool = False) -> str:
+    """Give the errata for a video's description; for viewers times alone. Empty where all was so."""
+    lines = []
+    for move in found.moves:
+        if move.verdict not in ("wrong", "guessed"):
+            continue
+        time = chapters.clock(move.t)
+        if move.verdict == "wrong":
+            mended = "" if move.taken_s is None else f" Mended at {chapters.clock(move.taken_s)}."
+            said = (
+                "something was noted that is not so." if viewers else f"{move.said} is not so. {move.reason}"
+            )
+            lines.append(f"{time} {said}{mended}")
+        elif not move.rests_on:
+            later = "" if move.shown_s is None else f" It is shown at {chapters.clock(move.shown_s)}."
+            said = "something was said" if viewers else f"{move.said} is right, but was said"
+            lines.append(f"{time} {said} before it had been shown.{later}")
+    return plain("Errata\n") + "\n".join(map(plain, lines)) + "\n" if lines else ""
