@@ -1,8 +1,8 @@
 """
 Count grids one by one and compare with counts known from elsewhere: ``python -m benchmarks.counts``.
 
-These take too long for the tests. Sources: 28,200,960 by independent enumeration, and Pettersen and Jarvis (from
-memory); 48,552 by independent enumeration.
+These take too long for the tests. Sources: both by independent enumeration; 28,200,960 also by Pettersen and
+Jarvis (from memory).
 """
 
 from __future__ import annotations
