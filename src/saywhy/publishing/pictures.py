@@ -21,7 +21,7 @@ from saywhy.publishing.talk import Spoken
 
 WIDE, TALL = 1280, 720
 #: Width of a still and of the walk, pixels.
-STILL_PX = 720
+STILL_PX = 540
 _ROOT = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)" width="[\d.]+" height="[\d.]+"')
 
 
@@ -126,7 +126,7 @@ def pngs(svgs: Sequence[str], width_px: int) -> list[bytes]:
     return [made] if isinstance(made, bytes) else cast("list[bytes]", made)
 
 
-def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken], height_px: int = 540) -> bytes:
+def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken], height_px: int = 480) -> bytes:
     """
     Join stills to an animation in time with the talk: each stays while its beat is told and thought about.
 
@@ -146,7 +146,7 @@ def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken], height_px: int =
     lengths = [end - spoken.start_ms for spoken, end in zip(track, ends, strict=True)]
     out = BytesIO()
     pictures[0].save(
-        out, "WEBP", save_all=True, append_images=pictures[1:], duration=lengths, loop=0, quality=70, method=0
+        out, "WEBP", save_all=True, append_images=pictures[1:], duration=lengths, loop=0, quality=60, method=0, kmin=0, kmax=0
     )
     return out.getvalue()
 

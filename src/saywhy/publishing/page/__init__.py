@@ -1,0 +1,206 @@
+"""
+The viewers' page: one HTML file that asks for nothing, from disk or from any static host.
+
+The solution is not in it in plain: a finished grid is compared with a salted hash, and the reasoned path is
+sealed step by step under keys that the page's own code makes. That keeps someone who glances at the source from
+reading it; it keeps nothing from someone who runs that code, nor from someone who solves the puzzle.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from html import escape
+from importlib import resources
+from string import Template
+from typing import Any
+
+from saywhy import board
+from saywhy.drawing import describe
+from saywhy.drawing.printed import printed
+from saywhy.drawing.text import FACES, FONTS
+from saywhy.drawing.theme import theme_css
+from saywhy.engine.constraints import constraints
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.primitives import AllDifferent, Count, Linear, Pair
+from saywhy.publishing.episode import Episode
+from saywhy.reasoning.answer import nudge
+from saywhy.reasoning.step import PathStep
+
+MOST_BYTES = 400 * 1024
+#: Rounds of hashing of a finished grid; ``sealed.js`` has the same.
+ROUNDS = 2000
+MODULES = ("app", "check", "hints", "sealed", "sha256")
+_ENTRY = 'import "#app/page/app.js";'
+
+
+def page(episode: Episode) -> bytes:
+    """
+    Give the viewers' page.
+
+    Raises:
+        NotAllowedError: It would be larger than 400 KiB.
+    """
+    made = printed(episode.puzzle)
+    label = escape(describe(episode.puzzle), quote=True)
+    svg = made.svg.replace('aria-hidden="true"', f'role="img" aria-label="{label}"', 1)
+    style = _style(made.margins, episode.puzzle.grid.size)
+    imports = json.loads(board.data_import_map())["imports"] | _modules()
+    import_map = json.dumps({"imports": imports}, separators=(",", ":"))
+    policy = (
+        f"default-src 'none'; script-src {_hashed(import_map)} {_hashed(_ENTRY)} data:; "
+        f"style-src {_hashed(style)}; font-src data:; img-src data:; base-uri 'none'; form-action 'none'"
+    )
+    texts = {name: escape(text) for name, text in episode.texts.items() if name.startswith("page_")}
+    html = Template(_read("page.html")).substitute(
+        texts,
+        language=escape(episode.language),
+        policy=policy,
+        title=escape(episode.title),
+        by=escape(episode.by),
+        style=style,
+        svg=svg,
+        rules_head=escape(episode.texts["rules"]),
+        rules=_rules(episode),
+        facts=_safe(facts(episode)),
+        map=import_map,
+        entry=_ENTRY,
+    )
+    data = html.encode()
+    if len(data) > MOST_BYTES:
+        what = f"the viewers' page has {len(data)} bytes, and {MOST_BYTES} are the most"
+        raise NotAllowedError(Problem(what, "The path is too long for one page"))
+    return data
+
+
+def facts(episode: Episode) -> dict[str, Any]:
+    """Give what the page's modules are told, as JSON holds it."""
+    puzzle = episode.puzzle
+    made = printed(puzzle)
+    above, right, below, left = made.margins
+    salt = hashlib.sha256(f"page/{episode.name}".encode()).hexdigest()[:32]
+    return {
+        "id": episode.name[:24],
+        "salt": salt,
+        "hash": grid_hash(episode.solution, salt),
+        "picture": {
+            "size": puzzle.grid.size,
+            "box": puzzle.grid.box,
+            "givens": puzzle.givens,
+            "crowded": made.crowded,
+            "unit": made.unit,
+            "margins": {"above": above, "right": right, "below": below, "left": left},
+        },
+        "examples": [list(example.cells) for example in episode.rules.examples],
+        "statements": _statements(episode),
+        "steps": [
+            sealed(_step(episode, told), f"{salt}/step/{n}") for n, told in enumerate(episode.path.steps)
+        ],
+        "beats": [sealed(text, f"{salt}/beat/{n}") for n, text in enumerate(episode.path.beats)],
+    }
+
+
+def grid_hash(digits: tuple[int, ...], salt: str) -> str:
+    """Give the salted hash of a filled grid."""
+    data = f"{salt}/{','.join(map(str, digits))}".encode()
+    for _ in range(ROUNDS):
+        data = hashlib.sha256(data).digest()
+    return data.hex()
+
+
+def sealed(held: object, key: str) -> str:
+    """Seal a value: its JSON under a stream of SHA-256 of the key and a counter, in base64."""
+    data = json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode()
+    stream = b"".join(
+        hashlib.sha256(f"{key}/{block}".encode()).digest() for block in range(len(data) // 32 + 1)
+    )
+    return base64.b64encode(bytes(a ^ b for a, b in zip(data, stream, strict=False))).decode()
+
+
+def _step(episode: Episode, told: PathStep) -> dict[str, Any]:
+    return {
+        "beat": told.beat,
+        "text": told.told.written,
+        "where": nudge(episode.puzzle, told, 1),
+        "clue": nudge(episode.puzzle, told, 2),
+        "places": sorted(told.step.places.items()),
+        "removes": sorted(told.step.removes.items()),
+        "marks": [
+            {"group": lit.group, "cells": list(lit.cells), "role": lit.role} for lit in told.told.marks
+        ],
+    }
+
+
+def _statements(episode: Episode) -> dict[str, Any]:
+    """Give the compiled rules as ``check.js`` reads them."""
+    held: dict[str, list[Any]] = {"different": [], "sums": [], "pairs": [], "words": [], "counts": []}
+    tables: dict[Any, int] = {}
+    automata: dict[Any, int] = {}
+    for constraint in constraints(episode.puzzle):
+        primitive = constraint.primitive
+        match primitive:
+            case AllDifferent(cells=cells):
+                held["different"].append(cells)
+            case Linear(coefficients=weights, cells=cells, total=total):
+                held["sums"].append([weights, cells, total])
+            case Pair(a=a, b=b, table=table):
+                held["pairs"].append([a, b, tables.setdefault(table, len(tables))])
+            case Count(cells=cells):
+                held["counts"].append(cells)
+            case _:
+                number = automata.setdefault(primitive.automaton, len(automata))
+                held["words"].append([primitive.cells, number])
+    return held | {
+        "tables": list(tables),
+        "automata": [{"moves": one.moves, "accepting": sorted(one.accepting)} for one in automata],
+    }
+
+
+def _rules(episode: Episode) -> str:
+    """Write the rules, each with a button that lights up its example."""
+    ground, *written = episode.rules.written
+    parts = [f"<p>{escape(ground)}</p>"]
+    for number, (text, example) in enumerate(zip(written, episode.rules.examples, strict=True)):
+        button = (
+            f' <button type="button" class="plain live" data-rule="{number}" aria-pressed="false" '
+            f'aria-label="Show an example: {escape(example.title, quote=True)}">show</button>'
+        )
+        parts.append(f"<p>{escape(text)}{button if example.cells else ''}</p>")
+    return "\n".join(parts)
+
+
+def _style(margins: tuple[float, float, float, float], size: int) -> str:
+    above, right, below, left = margins
+    fonts = "".join(
+        f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{face.style};'
+        f'src:url(data:font/woff2;base64,{_base64((FONTS / f"{face.stem}.woff2").read_bytes())}) format("woff2")}}\n'
+        for face in FACES
+    )
+    aspect = f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f}}}\n"
+    return "\n" + fonts + theme_css() + board.style_sheet() + aspect + _read("page.css")
+
+
+def _modules() -> dict[str, str]:
+    return {
+        f"#app/page/{name}.js": "data:text/javascript;base64," + _base64(_read(f"{name}.js").encode())
+        for name in MODULES
+    }
+
+
+def _safe(held: object) -> str:
+    """Give JSON that cannot end its script element."""
+    text = json.dumps(held, separators=(",", ":"), ensure_ascii=False)
+    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+
+
+def _hashed(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _base64(data: bytes) -> str:
+    return base64.b64encode(data).decode()
+
+
+def _read(name: str) -> str:
+    return resources.files(__name__).joinpath(name).read_text(encoding="utf-8")

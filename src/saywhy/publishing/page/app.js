@@ -1,0 +1,197 @@
+/** The viewers' page: a board to solve on, help in three strengths, a check, and the talk behind its gate. */
+
+import { createBoard } from "#app/board/api.js";
+import { penTray } from "#app/board/tray.js";
+import { breaks } from "#app/page/check.js";
+import { cellName, conclusion, nextStep, wrongCell } from "#app/page/hints.js";
+import { gridHash, unseal } from "#app/page/sealed.js";
+
+/** @typedef {import("#app/board/types.js").Act} Act */
+
+/** @param {string} id */
+function find(id) {
+  const found = document.getElementById(id);
+  if (!found) throw new Error(`the page has no ${id}`);
+  return found;
+}
+
+const facts = JSON.parse(find("facts").textContent ?? "{}");
+const { size, givens } = facts.picture;
+const SHELF = `saywhy-page-${facts.id}`;
+
+/** What this browser keeps of the solve. @type {{acts: Act[], told: number[]}} */
+let kept = { acts: [], told: [] };
+try {
+  const found = JSON.parse(localStorage.getItem(SHELF) ?? "null");
+  if (Array.isArray(found?.acts) && Array.isArray(found?.told)) kept = found;
+} catch {
+  kept = { acts: [], told: [] };
+}
+
+function keep() {
+  try {
+    localStorage.setItem(SHELF, JSON.stringify(kept));
+  } catch {
+    find("kept").textContent = "This browser keeps nothing: what you write is gone when the page is closed.";
+  }
+}
+
+const KEYS = [
+  { id: "hint", keys: ["n"], says: "A hint", group: "Help" },
+  { id: "deeper", keys: ["m"], says: "More of it", group: "Help" },
+  { id: "check", keys: ["c"], says: "Check", group: "Help" },
+];
+
+const host = find("board");
+const loaded = performance.now();
+const before = kept.acts.at(-1)?.t ?? 0;
+const board = createBoard(host, { ...facts.picture, picture: host.querySelector("svg") }, {
+  label: host.dataset.label ?? "Board",
+  keys: KEYS,
+  clock: () => before + (performance.now() - loaded) / 1000,
+  wrote(acts) {
+    kept.acts.push(...acts);
+    keep();
+    if (digits().every(Boolean)) check();
+  },
+  changed: (state) => tray(state),
+  wished: (id) => wishes[/** @type {keyof typeof wishes} */ (id)]?.(),
+});
+const tray = penTray(find("tray"), board);
+tray(board.state);
+if (kept.acts.length) board.load(kept.acts);
+
+const digits = () => board.state.claims.digits.map((/** @type {number} */ digit, /** @type {number} */ cell) => givens[cell] || digit);
+
+/** @type {import("#app/page/hints.js").Step[] | null} */
+let opened = null;
+const steps = () => (opened ??= facts.steps.map((/** @type {string} */ sealed, /** @type {number} */ n) => unseal(sealed, `${facts.salt}/step/${n}`)));
+
+let at = -1;
+let strength = 0;
+
+/** @param {string} text */
+function say(text) {
+  const told = find("told");
+  told.replaceChildren();
+  const line = document.createElement("p");
+  line.textContent = text;
+  told.append(line);
+}
+
+/** Tell the next step, as much of it as was asked for. @param {number} wanted */
+function hint(wanted) {
+  const wrong = wrongCell(steps(), digits());
+  if (wrong >= 0) {
+    at = -1;
+    strength = Math.min(Math.max(wanted, 1), 3);
+    const row = Math.floor(wrong / size) + 1;
+    say(strength < 2 ? `Before going on: a digit in row ${row} can’t be right.` : `The ${digits()[wrong]} in ${cellName(wrong, size)} can’t be right.`);
+    board.light(strength < 2 ? [] : [{ group: "a", cells: [wrong], role: "look" }]);
+    return levels();
+  }
+  const next = nextStep(steps(), digits(), new Set(kept.told));
+  if (next < 0) {
+    at = -1;
+    strength = 0;
+    say("Every cell has its digit.");
+    board.light([]);
+    return levels();
+  }
+  if (next !== at) board.light([]);
+  at = next;
+  strength = Math.min(Math.max(wanted, 1), 3);
+  const step = steps()[at];
+  if (!step) return undefined;
+  say(strength === 1 ? step.where : strength === 2 ? step.clue : step.text);
+  if (strength === 2) board.light(step.marks.filter((mark) => mark.role !== "result"));
+  if (strength === 3) {
+    board.light(step.marks);
+    const line = document.createElement("p");
+    line.className = "so";
+    line.textContent = conclusion(step, size);
+    find("told").append(line);
+    if (!kept.told.includes(at) && !step.places.length) {
+      kept.told.push(at);
+      keep();
+    }
+  }
+  return levels();
+}
+
+function levels() {
+  for (const button of document.querySelectorAll("[data-strength]")) {
+    button.setAttribute("aria-pressed", String(Number(/** @type {HTMLElement} */ (button).dataset.strength) === strength));
+  }
+}
+
+/** More of the hint that stands there; of a new one, where to look. */
+function deeper() {
+  const open = nextStep(steps(), digits(), new Set(kept.told));
+  hint(at >= 0 && open !== at ? 1 : strength + 1);
+}
+
+function check() {
+  const now = digits();
+  const guilty = breaks(facts.statements, now, size).filter((cell) => !givens[cell]);
+  const any = breaks(facts.statements, now, size).length > 0;
+  board.showBreaks(guilty);
+  let text = "Nothing here breaks a rule so far.";
+  if (any) text = "Something breaks a rule: the wavy lines show where.";
+  else if (now.every(Boolean)) text = gridHash(now, facts.salt) === facts.hash ? "Solved: every digit is right." : "The grid is full, and something is not right.";
+  say(text);
+  board.say(text);
+}
+
+const wishes = { hint: () => hint(1), deeper, check };
+
+for (const button of document.querySelectorAll("[data-strength]")) {
+  button.addEventListener("click", () => hint(Number(/** @type {HTMLElement} */ (button).dataset.strength)));
+}
+find("check").addEventListener("click", check);
+find("print").addEventListener("click", () => print());
+find("again").addEventListener("click", () => {
+  if (!kept.acts.length || !confirm("Take everything off the board? There is no way back.")) return;
+  kept = { acts: [], told: [] };
+  keep();
+  at = -1;
+  strength = 0;
+  board.load([]);
+  board.light([]);
+  say("");
+  levels();
+});
+const lamp = find("lamp");
+const night = () => (document.documentElement.dataset.theme ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+lamp.setAttribute("aria-pressed", String(night()));
+lamp.addEventListener("click", () => {
+  document.documentElement.dataset.theme = night() ? "light" : "dark";
+  lamp.setAttribute("aria-pressed", String(night()));
+});
+for (const button of document.querySelectorAll("[data-rule]")) {
+  button.addEventListener("click", () => {
+    const on = button.getAttribute("aria-pressed") !== "true";
+    for (const other of document.querySelectorAll("[data-rule]")) other.setAttribute("aria-pressed", String(other === button && on));
+    board.light(on ? [{ group: "a", cells: facts.examples[Number(/** @type {HTMLElement} */ (button).dataset.rule)], role: "look" }] : []);
+  });
+}
+find("reveal").addEventListener("click", () => {
+  const list = document.createElement("ol");
+  facts.beats.forEach((/** @type {string} */ sealed, /** @type {number} */ n) => {
+    const line = document.createElement("li");
+    line.append(unseal(sealed, `${facts.salt}/beat/${n}`));
+    const show = document.createElement("button");
+    show.type = "button";
+    show.className = "plain";
+    show.textContent = "show";
+    show.setAttribute("aria-label", `Show beat ${n + 1} on the board`);
+    show.addEventListener("click", () => {
+      board.light(steps().find((step) => step.beat === n + 1)?.marks ?? []);
+      host.scrollIntoView({ block: "nearest" });
+    });
+    line.append(" ", show);
+    list.append(line);
+  });
+  find("talk").replaceChildren(list);
+});
+document.documentElement.dataset.alive = "yes";

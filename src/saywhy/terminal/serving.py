@@ -1,0 +1,32 @@
+"""Serve a folder on this machine for a look."""
+
+from __future__ import annotations
+
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+import click
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    """Serves files and says nothing of each; it answers this machine's own names alone."""
+
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the library's name
+        """Say nothing."""
+
+    def send_head(self):  # type: ignore[no-untyped-def]  # noqa: ANN201, D102 - the library has no types
+        if self.headers.get("Host", "").rpartition(":")[0] not in ("127.0.0.1", "localhost"):
+            self.send_error(403)
+            return None
+        return super().send_head()
+
+
+def serve_folder(folder: Path, port: int = 0) -> None:
+    """Serve a folder on the loopback interface until Ctrl-C."""
+    with ThreadingHTTPServer(("127.0.0.1", port), partial(_Quiet, directory=str(folder))) as server:
+        click.echo(f"http://127.0.0.1:{server.server_address[1]}/ (Ctrl-C stops it)")
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            click.echo("Stopped.")
