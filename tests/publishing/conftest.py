@@ -1,0 +1,25 @@
+"""The first example as an episode, explained once."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from saywhy import examples
+from saywhy.files import read
+from saywhy.publishing.episode import Episode
+from saywhy.reasoning.explain import Path, explain
+
+LINK = "https://example.org/harbour"
+
+
+@pytest.fixture(scope="session")
+def path() -> Path:
+    return explain(read(examples.path(examples.FIRST))[0])
+
+
+@pytest.fixture(scope="session")
+def harbour(path: Path) -> Episode:
+    airs = datetime(2026, 12, 1, 18, 0, tzinfo=UTC)
+    return Episode(path.puzzle, path, link=LINK, blind=True, airs=airs, series="Harbour evenings")

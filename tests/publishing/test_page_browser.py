@@ -1,0 +1,126 @@
+"""The viewers' page in a real browser: from disk, with the network off, by keyboard, with its own hints alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, ViewportSize
+
+from saywhy.publishing.episode import Episode
+from saywhy.publishing.page import page
+from tests.desk.browsers import DESKTOP, PHONE, Scheme, chromium
+
+AXE = Path(__file__).parents[1] / "desk" / "node_modules" / "axe-core" / "axe.min.js"
+GATE = Path(__file__).parent
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def address(harbour: Episode, tmp_path_factory: pytest.TempPathFactory) -> str:
+    file = tmp_path_factory.mktemp("page") / "index.html"
+    file.write_bytes(page(harbour))
+    return file.as_uri()
+
+
+class Sight:
+    """A page from disk, whatever went wrong on it, and what it asked for."""
+
+    def __init__(self, browser: Browser, address: str, size: ViewportSize, scheme: Scheme, scripts: bool = True) -> None:
+        self.context = browser.new_context(
+            viewport=size, color_scheme=scheme, java_script_enabled=scripts, reduced_motion="reduce", offline=True
+        )
+        self.page: Page = self.context.new_page()
+        self.wrong: list[str] = []
+        self.asked: list[str] = []
+        self.page.on("pageerror", lambda error: self.wrong.append(str(error)))
+        self.page.on("console", lambda said: self.wrong.append(said.text) if said.type == "error" else None)
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto(address)
+
+
+def test_the_page_is_solved_by_keyboard_with_nothing_but_its_hints(
+    browser: Browser, address: str, harbour: Episode
+) -> None:
+    held = Sight(browser, address, DESKTOP, "light")
+    sight = held.page
+    sight.locator("[data-cell='0']").focus()
+    at = 0
+    for _ in range(3 * len(harbour.path.steps)):
+        for key in ("n", "m", "m"):
+            sight.keyboard.press(key)
+        if not sight.locator(".so").count():
+            break
+        for row, column, digit in re.findall(r"r(\d+)c(\d+) is (\d+)", sight.locator(".so").inner_text()):
+            goal = (int(row) - 1) * 9 + int(column) - 1
+            down, right = goal // 9 - at // 9, goal % 9 - at % 9
+            for key in ["ArrowDown" if down > 0 else "ArrowUp"] * abs(down):
+                sight.keyboard.press(key)
+            for key in ["ArrowRight" if right > 0 else "ArrowLeft"] * abs(right):
+                sight.keyboard.press(key)
+            sight.keyboard.press(digit)
+            at = goal
+    sight.keyboard.press("c")
+    assert sight.locator("#told").inner_text() == "Solved: every digit is right."
+    assert held.wrong == []
+    assert all(url.startswith(("file:", "data:")) for url in held.asked)
+    # What was written is there again after the page was closed, and one undo takes one digit back.
+    sight.reload()
+    sight.locator("#check").click()
+    assert sight.locator("#told").inner_text() == "Solved: every digit is right."
+    sight.locator("[data-cell='0']").focus()
+    sight.keyboard.press("Control+z")
+    sight.keyboard.press("c")
+    assert sight.locator("#told").inner_text() == "Nothing here breaks a rule so far."
+    held.context.close()
+
+
+def test_check_marks_what_breaks_a_rule_and_a_hint_names_a_wrong_digit(browser: Browser, address: str) -> None:
+    held = Sight(browser, address, DESKTOP, "light")
+    sight = held.page
+    sight.locator("[data-cell='0']").focus()
+    sight.keyboard.press("6")  # row 1 has a given 6
+    sight.keyboard.press("c")
+    assert "breaks a rule" in sight.locator("#told").inner_text()
+    assert sight.locator(".break-wave").count() == 1
+    sight.keyboard.press("n")
+    assert sight.locator("#told").inner_text() == "Before going on: a digit in row 1 can’t be right."
+    sight.keyboard.press("m")
+    assert "The 6 in r1c1 can’t be right." in sight.locator("#told").inner_text()
+    held.context.close()
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_page_has_no_fault_that_axe_finds_and_fits_its_width(
+    browser: Browser, address: str, size: ViewportSize, scheme: Scheme, tmp_path: Path
+) -> None:
+    held = Sight(browser, address, size, scheme)
+    sight = held.page
+    sight.locator("[data-strength='3']").click()
+    sight.locator("#reveal").click()
+    assert sight.locator("#talk li").count() > 10
+    assert sight.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    sight.evaluate(AXE.read_text(encoding="utf-8"))
+    faults = sight.evaluate("axe.run().then(r => r.violations.map(v => v.id + ': ' + v.nodes[0].html))")
+    assert faults == []
+    assert held.wrong == []
+    held.context.close()
+
+
+def test_without_scripts_the_page_is_a_puzzle_to_read_and_print(browser: Browser, address: str) -> None:
+    held = Sight(browser, address, DESKTOP, "light", scripts=False)
+    text = held.page.locator("body").inner_text()
+    assert "Scripts are off" in text
+    assert "Double arrow: The digits in the two circles" in text
+    assert held.page.locator("#board svg").first.is_visible()
+    assert not held.page.locator("#check").is_visible()
+    assert not held.page.locator("#reveal").is_visible()
+    held.context.close()
