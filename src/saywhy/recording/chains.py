@@ -142,9 +142,10 @@ class Chains:
                         needed.add(by)
                         waiting.append(by)
         steps = [self._steps[number] for number in sorted(needed)]
-        used = {cell for step in steps for cell in step.reason.facts} - {goal.cell}
-        if any(cell in used and not start.placed[cell] for step in steps for cell in step.places):
-            return None
+        for place, step in enumerate(steps):
+            more = {cell for cell in step.places if not start.placed[cell]} - {goal.cell}
+            if any(cell in later.reason.facts for later in steps[place + 1 :] for cell in more):
+                return None
         kept = {goal.cell: goal.digit} if goal.digit else {}
         return [
             replace(step, places={c: d for c, d in step.places.items() if kept.get(c) == d}) for step in steps

@@ -62,6 +62,8 @@ def _spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
     kept: list[Chapter] = []
     for chapter in sorted(wanted, key=lambda chapter: chapter.t):
         t = float(int(chapter.t))
+        if any(chapter.title == other.title for other in kept):
+            continue
         if (not kept or t - kept[-1].t >= LEAST_S) and (t == 0 or end - t >= LEAST_S):
             kept.append(Chapter(t, chapter.title))
     return kept

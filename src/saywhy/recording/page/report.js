@@ -54,7 +54,7 @@ function show(seconds) {
     draw("text", {
       x: (cell % facts.size + .5) * unit, y: (Math.floor(cell / facts.size) + .5) * unit,
       "text-anchor": "middle", "dominant-baseline": "central", "font-size": unit * .6,
-      "font-family": "Georgia, serif", class: wrong ? "f-result" : "f-placed",
+      "font-family": "Georgia, serif", class: `digit ${wrong ? "f-result" : "f-placed"}`,
       ...(wrong ? { "text-decoration": "line-through" } : {}),
     }, digit);
   }
