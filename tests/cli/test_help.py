@@ -35,7 +35,7 @@ def test_the_first_commands_are_there() -> None:
 def test_a_command_and_all_its_options_stand_in_the_readme(name: str) -> None:
     for parameter in found(name).params:
         if isinstance(parameter, click.Option):
-            for option in parameter.opts:
+            for option in (*parameter.opts, *parameter.secondary_opts):
                 assert option in row(name), f"{option} of {name}"
         else:
             assert parameter.make_metavar(click.Context(found(name))) in row(name)
@@ -43,7 +43,7 @@ def test_a_command_and_all_its_options_stand_in_the_readme(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_readme_names_no_option_that_a_command_does_not_have(name: str) -> None:
-    known = {option for parameter in found(name).params for option in parameter.opts}
+    known = {option for held in found(name).params for option in (*held.opts, *held.secondary_opts)}
     assert set(re.findall(r"(?<![\w-])--?[a-z][a-z-]*", row(name))) <= known
 
 
