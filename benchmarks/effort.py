@@ -1,11 +1,11 @@
 """
 Whether our effort orders classics as published metrics do: Spearman rank correlation.
 
-Method: the metrics of Radek Pelanek, "Difficulty Rating of Sudoku Puzzles by a Computational Model", FLAIRS 2011
-(arXiv 1403.7373), written anew from its description. A solver knows naked and hidden singles. At each point
+Method: after the metrics of Radek Pelanek, "Difficulty Rating of Sudoku Puzzles", arXiv 1403.7373 (and FLAIRS
+2011), written anew from memory of what they count. A solver knows naked and hidden singles. At each point
 
-- ``open``: the number of singles open at once; the metric is the sum over the steps of 1 / open, so that a path with few
-  openings counts as hard (the paper's dependency between steps);
+- ``open``: the number of singles open at once; the metric is the sum over the steps of 1 / open, so that a
+  path with few openings counts as hard (the paper's dependency between steps);
 - ``refutation``: where no single is left, for each wrong candidate the number of single steps until a
   contradiction is seen; the least one is taken and added, and that candidate goes (the paper's refutation
   score).  A candidate that leads to no contradiction is not counted.
@@ -111,6 +111,8 @@ def published(puzzle: Puzzle) -> tuple[float, float]:
                 steps = refuted_in(board, cell, digit, LONGEST if best is None else best[0])
                 if steps is not None and (best is None or (steps, cell, digit) < best):
                     best = steps, cell, digit
+            if best is not None and best[0] <= 1:
+                break
         if best is None:
             refutation += LONGEST
             break

@@ -1,13 +1,13 @@
 """
 Whole paths timed, and one step beside general explanation tools on the same state.
 
-``python -m benchmarks.explain [FOLDER]``: CPU time from a puzzle read to its path in words, proof included, for
-every puzzle file of the folder; without one for the shipped examples and classics of a seeded generator.
+``python -m benchmarks.explain [FOLDER]``: CPU time from a puzzle read to its path in words, proof included,
+for every puzzle file of the folder; without one for the shipped examples and classics of a seeded generator.
 
 Beside it CPMpy's explanation tools (``cpmpy.tools.explain``) explain one more digit from the same givens:
 
-- ``ocus``: the smallest reason of all next digits (Bogaerts, Gamba, Guns, Artif. Intell. 300, 2021; Gamba et al.,
-  J. Artif. Intell. Res. 78, 2023), one unit for each constraint and each fact;
+- ``ocus``: the smallest reason of all next digits (Bogaerts, Gamba, Guns, Artif. Intell. 300, 2021; named from
+  memory), one unit for each constraint and each fact;
 - ``mus``: a deletion filter on our own first digit.
 
 A fact is one known cell, a constraint one house, grid-wide rule or clue. Ours is counted over all steps that
@@ -114,8 +114,8 @@ def can_model(puzzle: Puzzle) -> bool:
 
 def _general(puzzle: Puzzle, tool: str, first: tuple[int, int]) -> tuple[float, int, int]:
     """Explain one more digit with CPMpy: CPU seconds, constraints, facts."""
-    import cpmpy as cp
-    from cpmpy.tools.explain import mus, ocus
+    import cpmpy as cp  # type: ignore[import-untyped]
+    from cpmpy.tools.explain import mus, ocus  # type: ignore[import-untyped]
 
     n = puzzle.grid.size
     x = cp.intvar(1, n, shape=n * n, name="x")
@@ -143,8 +143,7 @@ def _general(puzzle: Puzzle, tool: str, first: tuple[int, int]) -> tuple[float, 
         solution = prove(puzzle).solution
         assert solution is not None
         denied = [x[cell] != solution[cell] for cell, given in enumerate(puzzle.givens) if not given]
-        weights = [1] * (len(rules) + len(facts)) + [0] * len(denied)
-        found = ocus([*rules, *facts, *denied], weights=weights, meta_constraint=cp.sum(denied) == 1)
+        found = ocus([*rules, *facts, *denied], meta_constraint=cp.sum(denied) == 1)
         size = len(found) - 1
     known = {str(fact) for fact in facts}
     told = sum(str(one) in known for one in found)

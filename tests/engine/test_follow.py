@@ -32,7 +32,9 @@ def _of_one(primitive: Primitive, seen: list[set[int]], domains: list[int]) -> l
     return supported([primitive, *pairs], domains)
 
 
-def rest(primitives: Sequence[Primitive], domains: Sequence[int]) -> list[int] | None:
+def rest(  # noqa: PLR0912 - the whole twin in one place
+    primitives: Sequence[Primitive], domains: Sequence[int]
+) -> list[int] | None:
     """Follow single primitives until nothing more is shown; None where something cannot be."""
     seen, here = _sight(primitives), list(domains)
     while True:

@@ -79,7 +79,7 @@ def test_with_no_target_a_clash_is_made_small() -> None:
 
 
 def test_a_budget_that_answers_nothing_keeps_every_premise_it_cannot_judge() -> None:
-    primitives = [
+    primitives: list[Primitive] = [
         Linear((1, 1, 1, 1), (0, 1, 2, 3), 10),
         Linear((1, -1, 2), (2, 3, 4), 7),
         AllDifferent((0, 1, 2, 3, 4)),
