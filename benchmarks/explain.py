@@ -6,7 +6,7 @@ for every puzzle file of the folder; without one for the shipped examples and cl
 
 Beside it CPMpy's explanation tools (``cpmpy.tools.explain``) explain one more digit from the same givens:
 
-- ``ocus``: the smallest reason of all next digits (Bogaerts, Gamba, Guns, Artif. Intell. 300, 2021; named from
+- ``ocus``: the smallest reason of all next digits (Bogaerts, Gamba, Guns, Artif. Intell. 300, 2021; from
   memory), one unit for each constraint and each fact;
 - ``mus``: a deletion filter on our own first digit.
 
