@@ -33,9 +33,15 @@ def address(harbour: Episode, tmp_path_factory: pytest.TempPathFactory) -> str:
 class Sight:
     """A page from disk, whatever went wrong on it, and what it asked for."""
 
-    def __init__(self, browser: Browser, address: str, size: ViewportSize, scheme: Scheme, scripts: bool = True) -> None:
+    def __init__(
+        self, browser: Browser, address: str, size: ViewportSize, scheme: Scheme, scripts: bool = True
+    ) -> None:
         self.context = browser.new_context(
-            viewport=size, color_scheme=scheme, java_script_enabled=scripts, reduced_motion="reduce", offline=True
+            viewport=size,
+            color_scheme=scheme,
+            java_script_enabled=scripts,
+            reduced_motion="reduce",
+            offline=True,
         )
         self.page: Page = self.context.new_page()
         self.wrong: list[str] = []
@@ -82,7 +88,9 @@ def test_the_page_is_solved_by_keyboard_with_nothing_but_its_hints(
     held.context.close()
 
 
-def test_check_marks_what_breaks_a_rule_and_a_hint_names_a_wrong_digit(browser: Browser, address: str) -> None:
+def test_check_marks_what_breaks_a_rule_and_a_hint_names_a_wrong_digit(
+    browser: Browser, address: str
+) -> None:
     held = Sight(browser, address, DESKTOP, "light")
     sight = held.page
     sight.locator("[data-cell='0']").focus()

@@ -19,13 +19,21 @@ from saywhy.terminal.waiting import waiting
 
 @click.command()
 @click.argument("file", metavar="PUZZLE")
-@click.option("-o", "--output", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Folder to write.")
-@click.option("--template", metavar="FILE", type=click.Path(path_type=Path), help="Template of title and description.")
-@click.option("--link", metavar="URL", help="Address of the viewers' page, for the description and the QR code.")
+@click.option(
+    "-o", "--output", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Folder to write."
+)
+@click.option(
+    "--template", metavar="FILE", type=click.Path(path_type=Path), help="Template of title and description."
+)
+@click.option(
+    "--link", metavar="URL", help="Address of the viewers' page, for the description and the QR code."
+)
 @click.option("--blind/--rehearsed", default=None, help="Whether the host solves it unseen.")
 @click.option("--setter-credit", metavar="TEXT", help="The credit, where the puzzle file's is not the one.")
 @click.option("--licence", metavar="TEXT", help="Licence of the puzzle, as its setter gave it.")
-@click.option("--airs", metavar="TIME", help="When it airs, as 2026-12-01T18:00+00:00: makes feed and calendar.")
+@click.option(
+    "--airs", metavar="TIME", help="When it airs, as 2026-12-01T18:00+00:00: makes feed and calendar."
+)
 @click.option("--next", "next_date", metavar="TEXT", help="When the next one airs, in words.")
 @click.option("--series", metavar="TEXT", help="Name of the series.")
 @click.option("--recording", metavar="FILE", help="A recorded solve: its markers become the chapters.")

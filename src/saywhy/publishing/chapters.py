@@ -34,7 +34,9 @@ def chapters(episode: Episode, track: Sequence[Spoken]) -> tuple[Chapter, ...]:
     texts = episode.texts
     if episode.recording is not None:
         acts = episode.recording.acts
-        marked = [(round(1000 * act.t), clean(act.name)[:LONGEST_TITLE]) for act in acts if isinstance(act, Marker)]
+        marked = [
+            (round(1000 * act.t), clean(act.name)[:LONGEST_TITLE]) for act in acts if isinstance(act, Marker)
+        ]
         if len(marked) >= FEWEST - 1:
             end = round(1000 * acts[-1].t)
             return _spaced([(0, texts["opening"]), *marked], end)

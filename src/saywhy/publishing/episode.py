@@ -64,7 +64,12 @@ class Episode:
         if self.link is not None:
             parts = urlsplit(self.link)
             plain = self.link.isascii() and self.link.isprintable() and len(self.link) <= LONGEST_LINK
-            if parts.scheme not in ("http", "https") or not parts.netloc or not plain or set(self.link) & set(' <>"'):
+            if (
+                parts.scheme not in ("http", "https")
+                or not parts.netloc
+                or not plain
+                or set(self.link) & set(' <>"')
+            ):
                 raise NotAllowedError(
                     Problem("the link is not a web address", "Write it as https://example.org/page", "--link")
                 )

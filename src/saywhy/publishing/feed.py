@@ -39,7 +39,9 @@ def atom(episodes: Sequence[Episode], series: str = "Saywhy") -> bytes:
         _add(entry, "title", f"{episode.title}, {episode.by}" if episode.by else episode.title)
         _add(entry, "updated", _time(episode))
         if episode.link:
-            ElementTree.SubElement(entry, "link", {"rel": "alternate", "type": "text/html", "href": episode.link})
+            ElementTree.SubElement(
+                entry, "link", {"rel": "alternate", "type": "text/html", "href": episode.link}
+            )
         content = ElementTree.SubElement(entry, "content", {"type": "text"})
         content.text = "\n".join(episode.rules.written)
     ElementTree.indent(feed)

@@ -81,7 +81,10 @@ def pieces(episode: Episode, template: str | None = None, *, source: str | None 
     ]
     if episode.airs is not None:
         series = episode.series or "Saywhy"
-        found += [Piece("feed.atom", atom([episode], series)), Piece("calendar.ics", calendar([episode], series))]
+        found += [
+            Piece("feed.atom", atom([episode], series)),
+            Piece("calendar.ics", calendar([episode], series)),
+        ]
     drawn = stills(episode)
     frames = pngs([still.svg for still in drawn], STILL_PX)
     found += [
@@ -117,7 +120,13 @@ def manifest(episode: Episode, held: list[Piece]) -> bytes:
         }
         for piece in sorted(held, key=lambda piece: piece.name)
     ]
-    said = {"format": 1, "puzzle": episode.name, "id": str(episode.uuid), "title": episode.title, "files": files}
+    said = {
+        "format": 1,
+        "puzzle": episode.name,
+        "id": str(episode.uuid),
+        "title": episode.title,
+        "files": files,
+    }
     return (json.dumps(said, indent=1, ensure_ascii=False) + "\n").encode()
 
 

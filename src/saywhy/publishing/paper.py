@@ -89,5 +89,7 @@ def _qr(link: str) -> bytes:
     import segno
 
     out = BytesIO()
-    segno.make(link, error="m", micro=False).save(out, kind="svg", border=4, dark="#000", light="#fff", xmldecl=False)
+    segno.make(link, error="m", micro=False).save(
+        out, kind="svg", border=4, dark="#000", light="#fff", xmldecl=False
+    )
     return out.getvalue()

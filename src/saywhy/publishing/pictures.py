@@ -61,7 +61,9 @@ def thumbnail_svg(episode: Episode, name: ThemeName = "light") -> str:
         base += leading
     if credit:
         rule = base - size * 0.86 + 6
-        parts.append(f'<path d="M{column:.1f} {rule:.1f}h{room:.1f}v7h-{room:.1f}Z" fill="{colours["result"]}"/>')
+        parts.append(
+            f'<path d="M{column:.1f} {rule:.1f}h{room:.1f}v7h-{room:.1f}Z" fill="{colours["result"]}"/>'
+        )
         base = rule + 26 + credit_size * 0.86
         for line in credit:
             parts.append(_line(column, base, line, ITALIC, credit_size, colours["ink"]))
@@ -91,10 +93,14 @@ def stills(episode: Episode) -> tuple[Still, ...]:
             digits.update(told.step.places)
         marks: list[Mark] = []
         for number, told in enumerate(steps):
-            kept = told.told.marks if number == 0 else [lit for lit in told.told.marks if lit.role == "result"]
+            kept = (
+                told.told.marks if number == 0 else [lit for lit in told.told.marks if lit.role == "result"]
+            )
             marks += [Mark(lit.group, lit.cells, cast(Role, lit.role)) for lit in kept]
         svg = board_svg(puzzle, key=False, title=False, marks=marks, digits=digits)
-        text = episode.texts["still_alt"].format(beat=beat, text=" ".join(told.told.written for told in steps))
+        text = episode.texts["still_alt"].format(
+            beat=beat, text=" ".join(told.told.written for told in steps)
+        )
         found.append(Still(beat, svg, text))
     return tuple(found)
 
@@ -146,7 +152,16 @@ def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken], height_px: int =
     lengths = [end - spoken.start_ms for spoken, end in zip(track, ends, strict=True)]
     out = BytesIO()
     pictures[0].save(
-        out, "WEBP", save_all=True, append_images=pictures[1:], duration=lengths, loop=0, quality=60, method=0, kmin=0, kmax=0
+        out,
+        "WEBP",
+        save_all=True,
+        append_images=pictures[1:],
+        duration=lengths,
+        loop=0,
+        quality=60,
+        method=0,
+        kmin=0,
+        kmax=0,
     )
     return out.getvalue()
 
@@ -160,7 +175,9 @@ def _board(episode: Episode, name: ThemeName) -> tuple[str, float, float]:
     return inside, float(found[1]), float(found[2])
 
 
-def _fitted(words: str, face: Face, room: float, largest: int, least: int, most: int) -> tuple[int, list[str]]:
+def _fitted(
+    words: str, face: Face, room: float, largest: int, least: int, most: int
+) -> tuple[int, list[str]]:
     """Set text as large as it fits in so many lines without breaking a word; at the least size it is cut."""
     if not words:
         return least, []

@@ -73,7 +73,9 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
     """
     text = usual_template() if template is None else template
     if len(text) > LONGEST_TEMPLATE:
-        raise NotAllowedError(Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do"), source)
+        raise NotAllowedError(
+            Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do"), source
+        )
     held = fields(episode)
     problems: list[Problem] = []
     lines: list[str] = []
@@ -84,7 +86,9 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
         for name in names:
             if name not in held:
                 known = ", ".join(held)
-                problems.append(Problem(f"there is no field {name!r}", f"The fields are {known}", line=number))
+                problems.append(
+                    Problem(f"there is no field {name!r}", f"The fields are {known}", line=number)
+                )
                 fair = False
             elif not held[name]:
                 fair = False

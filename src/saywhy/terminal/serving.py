@@ -15,7 +15,7 @@ class _Quiet(SimpleHTTPRequestHandler):
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the library's name
         """Say nothing."""
 
-    def send_head(self):  # type: ignore[no-untyped-def]  # noqa: ANN201, D102 - the library has no types
+    def send_head(self):  # type: ignore[no-untyped-def]
         if self.headers.get("Host", "").rpartition(":")[0] not in ("127.0.0.1", "localhost"):
             self.send_error(403)
             return None

@@ -23,6 +23,8 @@ def messages(language: str = "en") -> MappingProxyType[str, str]:
     source = resources.files(__name__).joinpath(f"{language}.toml")
     if not language.isalpha() or not source.is_file():
         raise NotAllowedError(
-            Problem(f"there are no texts in {language[:20]!r}", "Name a language of the catalogue", "language")
+            Problem(
+                f"there are no texts in {language[:20]!r}", "Name a language of the catalogue", "language"
+            )
         )
     return MappingProxyType(tomllib.loads(source.read_text(encoding="utf-8")))
