@@ -48,7 +48,7 @@ WIDE = (
 FEW = 12
 
 #: Time for either side; what is not decided by then is no disagreement.
-SECONDS = 20.0
+SECONDS = 10.0
 
 
 def random_mix(seed: int) -> tuple[Puzzle, Filling | None]:

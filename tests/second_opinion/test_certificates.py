@@ -105,6 +105,15 @@ def test_what_the_puzzle_does_not_have_is_refused(uses: dict[str, Any], message:
         certify(HARBOUR, step(uses=uses, places=[{"cell": "r1c1", "digit": 1}]))
 
 
+def test_what_needs_the_total_of_a_house_is_proved_at_once() -> None:
+    """All of 1 to 12 make 78, so an X-sum of 78 starts with 12."""
+    wide = puzzle(12, clue("x-sum", 12, "r1c1-r1c12", 78))
+    first = step(uses={"clues": [0], "houses": ["row 1"]}, places=[{"cell": "r1c1", "digit": 12}])
+    assert certify(wide, first, seconds=5.0).outcome == "holds"
+    first["uses"]["houses"] = []
+    assert certify(wide, first, seconds=5.0).outcome == "fails"
+
+
 #: A Latin square of 4 that is solved by its givens, so that paths are short.
 QUAY = puzzle(4, givens="1234 3412 2143 43..")
 

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from saywhy.puzzle import Puzzle
 from saywhy.second_opinion.answers import quiet_solver
 from saywhy.second_opinion.board import Board, solver_library
-from saywhy.second_opinion.model import build
+from saywhy.second_opinion.model import build, house_cells
 
 #: Digits that may stand in a cell, by cell index.
 Marks = Mapping[int, frozenset[int]]
@@ -79,6 +79,8 @@ def certify(
     )
     board = model.board
     board.all(facts)
+    for name in model.houses:  # follows from the house, but the solver is slow to see it
+        board.sums_to(house_cells(puzzle)[name], sum(all_digits(puzzle)))
     _deny(board, denials)
     library = solver_library()
     solver = quiet_solver(seconds)
