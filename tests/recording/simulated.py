@@ -78,6 +78,10 @@ class Solver:
             for cell in puzzle.grid.cells:
                 jumps = [(a, b) for a in (-2, -1, 1, 2) for b in (-2, -1, 1, 2) if abs(a) != abs(b)]
                 self.seen[cell].update(puzzle.grid.moved(cell, jumps))
+        for clue in puzzle.clues:
+            if clue.rule in ("killer-cage", "renban"):  # no digit repeats in it
+                for cell in clue.cells:
+                    self.seen[cell].update(clue.cells)
         self.moves = self._perfect()
 
     def _perfect(self, without: int | None = None) -> list[Did]:

@@ -44,7 +44,7 @@ def test_all_of_a_perfect_solve_is_forced_and_nothing_was_late() -> None:
     assert followed().finished
 
 
-@pytest.mark.parametrize("name", ["thermometer", "killer-cage", "skyscraper"])
+@pytest.mark.parametrize("name", ["thermometer", "skyscraper"])
 def test_what_was_planted_is_found_and_no_more(name: str) -> None:
     by, chance = solver(name), random.Random(name)
     for solve in (by.follower(), by.note_taker(), by.errs(chance), by.guesser(chance, 1), by.misses(chance)):
@@ -127,7 +127,7 @@ def test_notes_are_judged() -> None:
     names = puzzle.grid.names(cage.cells)
     cell = next(c for c in puzzle.grid.cells if not puzzle.givens[c])
     name, digit, n = puzzle.grid.name(cell), solution[cell], puzzle.grid.size
-    row = [c for c in puzzle.grid.houses[cell // n].cells]
+    row = puzzle.grid.houses[cell // n].cells
     acts: list[AnyAct] = [
         Sum(t=1, cells=names, total=cage.value),
         Sum(t=2, cells=names, total=(cage.value or 0) + 1),
@@ -166,7 +166,7 @@ def test_a_cell_off_the_grid_is_refused() -> None:
 
 def test_a_truncated_recording_is_reviewed_up_to_the_damage() -> None:
     data = written(solver().recording(solver().follower()))
-    cut = data[: len(data) // 2]
+    cut = data[: data.index(b"\n", len(data) // 2) - 7]
     recording = read_bytes(cut, salvage=True)
     assert recording.damage is not None
     found = review(solver().puzzle, recording)

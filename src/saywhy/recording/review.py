@@ -237,9 +237,22 @@ def _certified(puzzle: Puzzle, moves: list[Move]) -> dict[str, Any]:
             steps.setdefault(key, (move, step))
     faults = []
     for move, step in steps.values():
-        checked = [step] if not step.get("story") else []
-        for inner in checked:
-            certificate = certify(puzzle, inner)
-            if not certificate.holds:
-                faults.append({"move": move.said, "outcome": certificate.outcome, "step": step["written"]})
+        if step.get("story"):
+            found = _story_faults(puzzle, step)
+        else:
+            outcome = certify(puzzle, step).outcome
+            found = [] if outcome == "holds" else [outcome]
+        faults += [{"move": move.said, "fault": fault, "step": step["written"]} for fault in found]
     return {"steps": len(steps), "faults": faults}
+
+
+def _story_faults(puzzle: Puzzle, step: dict[str, Any]) -> list[str]:
+    """Prove a what-if anew, inner steps and all; its facts are taken as told."""
+    from saywhy.second_opinion import certify_path
+
+    digits = set(puzzle.grid.digits)
+    told = [{"cell": fact["cell"], "digits": sorted(digits - set(fact["digits"]))} for fact in step["facts"]]
+    taken = {"n": 1, "uses": {}, "facts": [], "places": [], "removes": told}
+    report = certify_path(puzzle, {"complete": False, "steps": [taken, {**step, "n": 2}]})
+    faults = [fault for fault in report.faults if fault.startswith("step 2")]
+    return faults + [f"step {number}: undecided" for number in report.undecided if number.startswith("2")]
