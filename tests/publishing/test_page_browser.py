@@ -1,4 +1,4 @@
-"""The viewers' page in a real browser: from disk, with the network off, by keyboard, with its own hints alone."""
+"""The viewers' page in a real browser: from disk, without a network, by keyboard, with its own hints."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from saywhy.publishing.page import page
 from tests.desk.browsers import DESKTOP, PHONE, Scheme, chromium
 
 AXE = Path(__file__).parents[1] / "desk" / "node_modules" / "axe-core" / "axe.min.js"
-GATE = Path(__file__).parent
 
 
 @pytest.fixture(scope="module")
@@ -99,9 +98,9 @@ def test_check_marks_what_breaks_a_rule_and_a_hint_names_a_wrong_digit(
     assert "breaks a rule" in sight.locator("#told").inner_text()
     assert sight.locator(".break-wave").count() == 1
     sight.keyboard.press("n")
-    assert sight.locator("#told").inner_text() == "Before going on: a digit in row 1 can’t be right."
+    assert sight.locator("#told").inner_text() == "Before going on: a digit in row 1 can\u2019t be right."
     sight.keyboard.press("m")
-    assert "The 6 in r1c1 can’t be right." in sight.locator("#told").inner_text()
+    assert "The 6 in r1c1 can\u2019t be right." in sight.locator("#told").inner_text()
     held.context.close()
 
 

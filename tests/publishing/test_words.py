@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -39,8 +40,8 @@ def test_a_second_reader_reads_both_kinds_of_captions(harbour: Episode, tmp_path
     vtt.write_text(as_webvtt(track), encoding="utf-8")
     srt.write_text(subrip(track), encoding="utf-8")
     for read in (webvtt.read(str(vtt)), webvtt.from_srt(str(srt))):
-        assert [tuple(held.lines) for held in read] == [cue.lines for cue in cues]
-        assert [round(held.start_in_seconds * 1000) // 1000 for held in read] == [
+        assert [tuple(held.lines) for held in read.captions] == [cue.lines for cue in cues]
+        assert [round(held.start_in_seconds * 1000) // 1000 for held in read.captions] == [
             cue.start_ms // 1000 for cue in cues
         ]
 
@@ -69,7 +70,7 @@ def test_chapters_are_ones_that_video_sites_take(harbour: Episode) -> None:
     starts = [chapter.start_ms for chapter in held]
     assert starts[0] == 0
     assert len(starts) >= 3
-    assert all(b - a >= 10_000 for a, b in zip(starts, starts[1:], strict=False))
+    assert all(b - a >= 10_000 for a, b in pairwise(starts))
     assert listed(held).startswith("0:00 The rules\n")
 
 

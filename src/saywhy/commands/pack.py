@@ -39,12 +39,21 @@ from saywhy.terminal.waiting import waiting
 @click.option("--recording", metavar="FILE", help="A recorded solve: its markers become the chapters.")
 @click.option("--with-path", is_flag=True, help="Print solution and path too, on later pages.")
 @click.option("--serve", is_flag=True, help="Serve the folder on this machine for a look.")
-def command(file: str, output: Path, template: Path | None, recording: str | None, airs: str | None,
-            with_path: bool, serve: bool, **said: str | bool | None) -> Exit:  # fmt: skip
+def command(  # noqa: PLR0913, PLR0917 - one argument an option
+    file: str,
+    output: Path,
+    template: Path | None,
+    recording: str | None,
+    airs: str | None,
+    with_path: bool,
+    serve: bool,
+    **said: str | bool | None,
+) -> Exit:
     """
     Write the viewers' page, pictures, print, words, feed and calendar of an episode.
 
-    Nothing outside the folder "spoilers" shows a digit of the solve; the viewers' page keeps its hints sealed.
+    Nothing outside the folder "spoilers" shows a digit of the solve; the viewers' page keeps its
+    hints sealed.
     """
     entry = one_puzzle(file)
     if entry.puzzle is None:

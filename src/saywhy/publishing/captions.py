@@ -25,7 +25,9 @@ def subrip(track: Sequence[Spoken]) -> str:
     """Give the talk track as SubRip, which has a comma before the thousandths and no markup of ours."""
     cues = [
         f"{number}\n{stamp(cue.start_ms, ',')} --> {stamp(cue.end_ms, ',')}\n"
-        + "\n".join(line.replace("-->", "→").replace("<", "‹").replace(">", "›") for line in cue.lines)
+        + "\n".join(
+            line.replace("-->", "→").replace("<", "\u2039").replace(">", "\u203a") for line in cue.lines
+        )
         for number, cue in enumerate((cue for spoken in track for cue in spoken.captions), 1)
     ]
     return "\n\n".join(cues) + "\n"

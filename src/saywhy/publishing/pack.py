@@ -1,8 +1,8 @@
 """
 The whole pack in one folder, with a manifest; built beside it and moved into place when all is there.
 
-What spoils the solve lies in the folder ``spoilers`` and nowhere else, but for the viewers' page, which holds its
-hints sealed until they are asked for.
+What spoils the solve lies in the folder ``spoilers`` and nowhere else, but for the viewers' page, which
+holds its hints sealed until they are asked for.
 """
 
 from __future__ import annotations

@@ -45,7 +45,8 @@ def thumbnail_svg(episode: Episode, name: ThemeName = "light") -> str:
     column = left + wide + 44
     room = WIDE - column - 44
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE} {TALL}" width="{WIDE}" height="{TALL}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE} {TALL}" '
+        f'width="{WIDE}" height="{TALL}">',
         f'<path d="M0 0h{WIDE}v{TALL}h-{WIDE}Z" fill="{colours["paper"]}"/>',
         f'<path d="M0 0h{WIDE}v18h-{WIDE}Z" fill="{colours["ink"]}"/>',
         f'<svg x="{left:.1f}" y="{top + 6:.1f}" width="{wide:.1f}" height="{high:.1f}" '
@@ -175,7 +176,7 @@ def _board(episode: Episode, name: ThemeName) -> tuple[str, float, float]:
     return inside, float(found[1]), float(found[2])
 
 
-def _fitted(
+def _fitted(  # noqa: PLR0913, PLR0917
     words: str, face: Face, room: float, largest: int, least: int, most: int
 ) -> tuple[int, list[str]]:
     """Set text as large as it fits in so many lines without breaking a word; at the least size it is cut."""
@@ -189,7 +190,9 @@ def _fitted(
     return least, wrapped(words, face, least, room, most)
 
 
-def _line(x: float, y: float, words: str, face: Face, size: float, colour: str) -> str:
+def _line(  # noqa: PLR0913, PLR0917
+    x: float, y: float, words: str, face: Face, size: float, colour: str
+) -> str:
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" font-family="{face.css}" font-weight="{face.weight}" '
         f'font-style="{face.style}" font-size="{size}" fill="{colour}">{escaped(words)}</text>'

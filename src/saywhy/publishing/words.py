@@ -1,9 +1,9 @@
 """
 Title and description from a template that the host can edit.
 
-A template is a text file: its first line makes the title, what follows the empty line after it the description.
-``{name}`` stands for a field. A line that begins with ``? `` is left out where one of its fields has no value;
-elsewhere a field without value is an error.
+A template is a text file: its first line makes the title, what follows makes the description. ``{name}``
+stands for a field. A line that begins with ``? `` is left out where one of its fields has no value; elsewhere
+a field without value is an error.
 
 Source:
     Video sites: a title of at most 100 characters, a description of at most 5,000 bytes, no angle brackets.
@@ -114,4 +114,4 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
 
 def _plain(text: str) -> str:
     """Take out what sites refuse."""
-    return text.replace("<", "‹").replace(">", "›")
+    return text.replace("<", "\u2039").replace(">", "\u203a")

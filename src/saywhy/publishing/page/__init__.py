@@ -2,8 +2,8 @@
 The viewers' page: one HTML file that asks for nothing, from disk or from any static host.
 
 The solution is not in it in plain: a finished grid is compared with a salted hash, and the reasoned path is
-sealed step by step under keys that the page's own code makes. That keeps someone who glances at the source from
-reading it; it keeps nothing from someone who runs that code, nor from someone who solves the puzzle.
+sealed step by step under keys that the page's own code makes. That keeps someone who glances at the source
+from reading it; it keeps nothing from someone who runs that code, nor from someone who solves the puzzle.
 """
 
 from __future__ import annotations
@@ -174,7 +174,8 @@ def _style(margins: tuple[float, float, float, float], size: int) -> str:
     above, right, below, left = margins
     fonts = "".join(
         f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{face.style};'
-        f'src:url(data:font/woff2;base64,{_base64((FONTS / f"{face.stem}.woff2").read_bytes())}) format("woff2")}}\n'
+        f"src:url(data:font/woff2;base64,{_base64((FONTS / f'{face.stem}.woff2').read_bytes())})"
+        ' format("woff2")}\n'
         for face in FACES
     )
     aspect = f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f}}}\n"
