@@ -251,11 +251,11 @@ NB_MODULE(_native, m) {
                  return self.gain(checked(self.model(), domains), cell, digits);
              },
              "domains"_a, "cell"_a, "digits"_a,
-             "Count the digits that go in all when these are struck out of the cell and single primitives are followed.")
+             "Count the digits that go in all when these do and single primitives are followed.")
         .def("stories", &stories, "domains"_a, "depth"_a, "most"_a,
-             "Suppose each open digit, cells of few digits first, and give up to ``most`` stories that end in a "
-             "contradiction, suppositions ``depth`` deep inside them: (cell, digit, length, gain, turns), a turn being "
-             "(kind, primitive, cell, digits, removed, inner turns); kinds as in native/looks.h.",
+             "Suppose each open digit, cells of few digits first, and give up to ``most`` that fail.\n\n"
+             "Each is (cell, digit, length, gain, turns), with suppositions ``depth`` deep inside it;\n"
+             "a turn is (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.",
              nb::sig("def stories(self, domains: Sequence[int], depth: int, most: int) -> "
-                     "list[tuple[int, int, int, int, list[Any]]]"));
+                     "list[tuple[int, int, int, int, list[typing.Any]]]"));
 }

@@ -59,7 +59,7 @@ class Grid:
         Raises:
             ValueError: There are no usual boxes for this size.
         """
-        height, width = BOXES[size] if size in BOXES else (0, 0)
+        height, width = BOXES.get(size, (0, 0))
         if not height:
             raise ValueError(f"no usual boxes for size {size}")
         across = size // width

@@ -164,7 +164,7 @@ class Solver:
     def errs(self, chance: random.Random, later: int = 6) -> Simulated:
         """Follow the path, once write a wrong digit and notice it some moves later, by undo or by hand."""
         solve = Simulated("errs")
-        at = chance.randrange(3, len(self.moves) - later - 2)
+        at = self._harmless(chance, later)
         by_undo = chance.random() < 0.5
         t = wrong_t = 0.0
         for number, (cell, digit, effort) in enumerate(self.moves):
@@ -190,6 +190,14 @@ class Solver:
                 t = round(t + 1, 2)
                 solve.acts.append(Place(t=t, cell=self._name(wrong[0]), digit=wrong[1]))
         return self._end(solve, t)
+
+    def _harmless(self, chance: random.Random, later: int) -> int:
+        """Give a move on which the path rests none of the moves that come so soon after it."""
+        for at in chance.sample(range(3, len(self.moves) - later - 2), len(self.moves) - later - 5):
+            resting = self._resting_on(self.moves[at][0])
+            if not any(cell in resting for cell, _, _ in self.moves[at + 1 : at + later + 1]):
+                return at
+        raise AssertionError("every move is needed at once")
 
     def misses(self, chance: random.Random) -> Simulated | None:
         """Follow the path without one digit that a house shows, stand still, and see it at last."""

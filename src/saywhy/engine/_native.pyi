@@ -3,6 +3,7 @@ The native core: cells, digits and five primitives; see saywhy.engine for the ca
 """
 
 from collections.abc import Sequence
+from typing import Any
 
 class Cancel:
     """A flag that stops a running query, from any thread."""
@@ -121,12 +122,15 @@ class Follower:
     def __init__(self, model: Model, stated: int) -> None: ...
     def gain(self, domains: Sequence[int], cell: int, digits: int) -> int:
         """
-        Count the digits that go in all when these are struck out of the cell and single primitives are followed.
+        Count the digits that go in all when these do and single primitives are followed.
         """
 
     def stories(
         self, domains: Sequence[int], depth: int, most: int
     ) -> list[tuple[int, int, int, int, list[Any]]]:
         """
-        Suppose each open digit, cells of few digits first, and give up to ``most`` stories that end in a contradiction, suppositions ``depth`` deep inside them: (cell, digit, length, gain, turns), a turn being (kind, primitive, cell, digits, removed, inner turns); kinds as in native/looks.h.
+        Suppose each open digit, cells of few digits first, and give up to ``most`` that fail.
+
+        Each is (cell, digit, length, gain, turns), with suppositions ``depth`` deep inside it;
+        a turn is (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.
         """

@@ -98,7 +98,7 @@ class Model:
         found, _, finished, _, _ = self.native.search(primitives, domains, 1, 0, nodes)
         return True if finished and not found else False if found else None
 
-    def shrink(
+    def shrink(  # noqa: PLR0913, PLR0917 - one question, said in full
         self,
         primitives: Sequence[int],
         domains: Sequence[int],

@@ -21,7 +21,7 @@ from saywhy.publishing.talk import Spoken
 
 WIDE, TALL = 1280, 720
 #: Width of a still and of the walk, pixels.
-STILL_PX = 540
+STILL_PX = 512
 _ROOT = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)" width="[\d.]+" height="[\d.]+"')
 
 
@@ -133,22 +133,20 @@ def pngs(svgs: Sequence[str], width_px: int) -> list[bytes]:
     return [made] if isinstance(made, bytes) else cast("list[bytes]", made)
 
 
-def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken], height_px: int = 480) -> bytes:
+def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken]) -> bytes:
     """
     Join stills to an animation in time with the talk: each stays while its beat is told and thought about.
 
     Args:
         frames: PNGs, one for each part of the track.
         track: The talk track in time.
-        height_px: Height of the animation.
     """
     from PIL import Image
 
     pictures = []
     for data in frames:
         with Image.open(BytesIO(data)) as held:
-            width = round(held.width * height_px / held.height)
-            pictures.append(held.convert("RGB").resize((width, height_px), Image.Resampling.LANCZOS))
+            pictures.append(held.convert("RGB"))
     ends = [*(spoken.start_ms for spoken in track[1:]), track[-1].end_ms + 2_000]
     lengths = [end - spoken.start_ms for spoken, end in zip(track, ends, strict=True)]
     out = BytesIO()
