@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
+from time import monotonic
 from typing import Any
 
 from saywhy.engine import Budget, Conflict, candidates, conflict, count, prove
@@ -168,7 +169,10 @@ def disagreement(puzzle: Puzzle, solution: Filling | None = None) -> str | None:
     said = {0: "none", 1: "unique"}.get(len(theirs.solutions), "many")
     if ours.verdict != said:
         return f"the engine says {ours.verdict}, the second opinion {said}"
-    counted = count(puzzle, limit=FEW).solutions
+    counting = count(puzzle, FEW, Budget(seconds=SECONDS))
+    counted = counting.solutions
+    if counted < FEW and not counting.exact:
+        return None
     if counted != len(theirs.solutions):
         return f"the engine counts {counted} solutions, the second opinion {len(theirs.solutions)}"
     known = {filling for filling in (solution, ours.solution, ours.other, *theirs.solutions) if filling}
@@ -231,10 +235,13 @@ def _holds_together(puzzle: Puzzle, part: Conflict) -> bool:
     return bool(enumerate_fillings(model, (), 1).solutions)
 
 
-def shrunk(puzzle: Puzzle, wrong: Callable[[Puzzle], bool]) -> Puzzle:
-    """Give a puzzle that is still wrong, but would not be with one clue, rule or given less."""
+def shrunk(puzzle: Puzzle, wrong: Callable[[Puzzle], bool], seconds: float = 120.0) -> Puzzle:
+    """Give a puzzle that is still wrong, but, time allowing, would not be with one part less."""
+    until = monotonic() + seconds
     while True:
         for smaller in _smaller(puzzle):
+            if monotonic() > until:
+                return puzzle
             if wrong(smaller):
                 puzzle = smaller
                 break
@@ -263,7 +270,7 @@ def still_wrong(puzzle: Puzzle) -> bool:
     try:
         if disagreement(puzzle) is not None:
             return True
-        return prove(puzzle).verdict == "unique" and unsound(puzzle) is not None
+        return prove(puzzle, Budget(seconds=SECONDS)).verdict == "unique" and unsound(puzzle) is not None
     except RuleError:
         return False
 
@@ -278,14 +285,15 @@ def keep(seed: int, puzzle: Puzzle, what: str) -> Path:
 
 
 def unsound(puzzle: Puzzle) -> str | None:
-    """Say what is wrong with the path of a puzzle with one solution; None if all of it is proved again."""
+    """Say what is wrong with the path of a puzzle with one solution; None if no step of it is refuted."""
     try:
         path = explain(puzzle, seconds=SECONDS).as_json("mix")
     except Exception as error:  # whatever it is, it is a defect of the path
         return f"no path: {type(error).__name__}: {error}"
     report = certify_path(puzzle, path)
-    wrong = [*report.faults, *(f"step {n} is undecided" for n in report.undecided)]
-    return "; ".join(wrong) or None
+    if report.undecided:
+        print(f"not decided in time: steps {report.undecided} of\n{write(puzzle)}", flush=True)
+    return "; ".join(report.faults) or None
 
 
 def main(first: int, number: int) -> None:
@@ -307,7 +315,8 @@ def main(first: int, number: int) -> None:
         met.update(f"all {kind}" for kind in puzzle.all_given)
         if what is not None:
             met["wrong"] += 1
-            print(f"seed {seed}: {what}; kept in {keep(seed, puzzle, what)}", flush=True)
+            print(f"seed {seed}: {what}", flush=True)
+            print(f"kept in {keep(seed, puzzle, what)}", flush=True)
     print(dict(sorted(met.items())))
 
 
