@@ -14,7 +14,6 @@ from saywhy.reasoning.path import Walk, Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.sweep import Sweeper
-from saywhy.reasoning.whatif import inner_steps
 from saywhy.second_opinion import certify_path
 from tests.reasoning.boards import classic, variant
 
@@ -148,7 +147,7 @@ def test_a_what_if_concludes_the_opposite_of_what_it_supposes_and_its_story_brea
         assert [inner.breaks for inner in step.story] == [False] * (len(step.story) - 1) + [True]
         assert step.reason.sources == {s for inner in step.story for s in inner.reason.sources}
         assert cell not in step.reason.facts
-        assert inner_steps(step) >= len(step.story)
+        assert step.inner_steps >= len(step.story)
 
 
 def test_a_story_shows_each_inner_fact_from_its_premises_the_supposition_or_an_earlier_inner_step() -> None:

@@ -8,7 +8,7 @@ from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.explain import explain
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.whatif import Stories, inner_steps
+from saywhy.reasoning.whatif import Stories
 from saywhy.second_opinion import certify_path
 from tests.reasoning.positions import opening, puzzle, toml
 
@@ -35,7 +35,7 @@ def test_a_puzzle_that_looks_do_not_solve_is_told_with_what_ifs_and_every_certif
         assert [inner.breaks for inner in step.story] == [False] * (len(step.story) - 1) + [True]
         assert step.reason.sources == frozenset(s for inner in step.story for s in inner.reason.sources)
         assert cell not in step.reason.facts
-        assert inner_steps(step) >= len(step.story)
+        assert step.inner_steps >= len(step.story)
     report = certify_path(held, path.as_json(""))
     assert report.sound, report.faults
 

@@ -40,7 +40,7 @@ class Profile:
         beats: Beats told.
         narrow: Beats that begin where at most two thoughts as easy or easier were open.
         what_ifs: How many steps are what-ifs.
-        deepest: Most inner steps of a what-if, 0 where there is none.
+        deepest: Most inner steps of a what-if, those of what-ifs inside it counted too, 0 where there is none.
         words: Spoken words of the talk track.
         minutes: Expected speaking time, least, likely and most.
         hardest_idea: The idea of the hardest step; it names no cell and no digit.
@@ -100,7 +100,7 @@ def profile(steps: Sequence[PathStep], openings: Sequence[int], rate_wpm: float 
         beats=count,
         narrow=sum(openings[place] <= NARROW for place in firsts),
         what_ifs=sum(bool(told.step.story) for told in steps),
-        deepest=max((len(told.step.story) for told in steps), default=0),
+        deepest=max((told.step.inner_steps for told in steps), default=0),
         words=words,
         minutes=(likely * (1 - SPREAD), likely, likely * (1 + SPREAD)),
         hardest_idea=hardest.step.idea if hardest else "",

@@ -60,6 +60,11 @@ class Step:
     breaks: bool = False
     effort: float = 0.0
 
+    @property
+    def inner_steps(self) -> int:
+        """How many steps its story has, those of stories inside it counted too."""
+        return sum(1 + inner.inner_steps for inner in self.story)
+
     def struck(self, full: int) -> dict[int, int]:
         """Give all digits ruled out, by cell: those removed, and all but the placed one."""
         return {

@@ -189,8 +189,3 @@ def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> St
 def _price(length: int, gain: int) -> float:
     """Weigh a story's length against what it opens: twice as long must open eight times as much."""
     return (8 + length**3 / 8) / gain
-
-
-def inner_steps(step: Step) -> int:
-    """Give how many steps a story has, those of stories inside it counted too."""
-    return sum(1 + inner_steps(inner) for inner in step.story)
