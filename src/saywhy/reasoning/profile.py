@@ -40,7 +40,7 @@ class Profile:
         beats: Beats told.
         narrow: Beats that begin where at most two thoughts as easy or easier were open.
         what_ifs: How many steps are what-ifs.
-        deepest: Most inner steps of a what-if, those of what-ifs inside it counted too, 0 where there is none.
+        deepest: Most inner steps of a what-if, those inside it counted too; 0 where there is none.
         words: Spoken words of the talk track.
         minutes: Expected speaking time, least, likely and most.
         hardest_idea: The idea of the hardest step; it names no cell and no digit.
