@@ -196,6 +196,8 @@ def says(mask: int, full: int, *, many: bool = False) -> str:  # noqa: PLR0911 -
     be, have = ("are", "have") if many else ("is", "has")
     left, gone = digits_of(mask), digits_of(full & ~mask)
     most = full.bit_length()
+    if not left:
+        return f"{have} nothing left"
     if len(left) == 1:
         return f"{be} {left[0]}"
     if len(left) == 2:
