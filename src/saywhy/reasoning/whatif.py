@@ -81,8 +81,14 @@ class Stories:
         for place, turn in enumerate(turns):
             for step in self._steps(here, turn, turns[place + 1 :]):
                 told.append(replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason))))
-                if not step.breaks:
-                    here.apply(step)
+                if step.breaks:
+                    return close(position, cell, digit, told)
+                here.apply(step)
+                # What placed digits strike out at sight may end a story before the core's last turn.
+                if here.broken:
+                    end = self._empty(here)
+                    told.append(replace(end, effort=effort(end, frame.n, 0)))
+                    return close(position, cell, digit, told)
         return close(position, cell, digit, told)
 
     def _steps(self, here: Position, turn: Turn, later: Sequence[Turn]) -> list[Step]:
@@ -119,7 +125,7 @@ class Stories:
             left = here.domain(cell) & ~mask
             if not gone:
                 continue
-            stands = not left & (left - 1) and any(turn[0] == PLACE and turn[2] == cell for turn in later)
+            stands = left.bit_count() == 1 and any(turn[0] == PLACE and turn[2] == cell for turn in later)
             small = small_reason(here, look, cell, gone, left if stands else 0)
             idea = self.finder.idea(small)
             if stands:
@@ -128,14 +134,19 @@ class Stories:
                 steps.append(Step(idea, small.reason, removes={cell: gone}))
         return steps
 
+    @staticmethod
+    def _empty(here: Position) -> Step:
+        """Give the contradiction of a cell that has nothing left."""
+        where = here.domains().index(0)
+        evidence = Evidence(here)
+        evidence.need(where, here.frame.full)
+        return Step("only digit", evidence.reason(), breaks=True, focus=where)
+
     def _end(self, here: Position, turn: Turn) -> Step:
         """Give the contradiction, in the simplest form that holds by now."""
         kind, primitive, cell, digits, _, _ = turn
-        for where, mask in enumerate(here.domains()):
-            if not mask:
-                evidence = Evidence(here)
-                evidence.need(where, here.frame.full)
-                return Step("only digit", evidence.reason(), breaks=True, focus=where)
+        if here.broken:
+            return self._empty(here)
         if kind == HOMELESS:
             index = self._house[primitive]
             house, source = here.frame.houses[index]
