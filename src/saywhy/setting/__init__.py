@@ -1,0 +1,5 @@
+"""
+Setting: mending puzzles, trimming them, making them.
+
+Everything that comes out of here is proved by the engine.
+"""
