@@ -27,7 +27,7 @@ def command(files: tuple[str, ...], port: int, folder: Path | None, no_browser: 
     """
     try:
         from saywhy.desk.server import serve
-        from saywhy.desk.store import usual_folder
+        from saywhy.shelf.folder import usual_folder
     except ModuleNotFoundError as error:
         raise click.UsageError(f"the desk needs {error.name}: install saywhy[desk]") from None
 

@@ -16,7 +16,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from importlib import resources
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -25,6 +24,8 @@ from saywhy.errors import NotAllowedError, Problem
 from saywhy.files import puzzle_id, read_text, write
 from saywhy.puzzle import Puzzle
 from saywhy.recording import Header, Log, Recording, read, written
+from saywhy.shelf.folder import lock
+from saywhy.shelf.migrating import migrate
 
 _KEY = re.compile(r"[a-z0-9]{12}")
 _LETTERS = "abcdefghijkmnpqrstuvwxyz23456789"
@@ -59,14 +60,6 @@ class KeptRecording:
     started: str
 
 
-def usual_folder() -> Path:
-    """Give the folder where the desk keeps its things unless told otherwise."""
-    if os.name == "nt" and (local := os.environ.get("LOCALAPPDATA")):
-        return Path(local) / "saywhy" / "desk"
-    data = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Path(data) / "saywhy" / "desk"
-
-
 class Store:
     """
     The desk's folder.
@@ -85,10 +78,12 @@ class Store:
         self._lock = Lock()
         self._guard = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
         try:
-            _alone(self._guard, folder)
+            if not lock(self._guard):
+                what = "another desk is open on this folder"
+                raise NotAllowedError(Problem(what, "Use that one, or name another folder"), str(folder))
             self._base = sqlite3.connect(folder / "desk.sqlite", check_same_thread=False)
             self._base.execute("PRAGMA synchronous = FULL")
-            _migrate(self._base, folder)
+            migrate(self._base, "saywhy.desk", str(folder))
         except BaseException:
             os.close(self._guard)
             raise
@@ -209,29 +204,3 @@ def _new_key() -> str:
 
 def _now() -> str:
     return datetime.now(UTC).isoformat(timespec="milliseconds")
-
-
-def _migrate(base: sqlite3.Connection, folder: Path) -> None:
-    scripts = sorted(
-        (file for file in resources.files("saywhy.desk").joinpath("migrations").iterdir()),
-        key=lambda file: file.name,
-    )
-    (version,) = base.execute("PRAGMA user_version").fetchone()
-    if version > len(scripts):
-        what = "this folder was written by a later version of Saywhy"
-        raise NotAllowedError(Problem(what, "Use that version, or name another folder"), str(folder))
-    for number, script in enumerate(scripts[version:], version + 1):
-        text = script.read_text(encoding="utf-8")
-        base.executescript(f"BEGIN; {text}; PRAGMA user_version = {number}; COMMIT;")
-
-
-def _alone(descriptor: int, folder: Path) -> None:
-    try:
-        import fcntl
-    except ImportError:
-        return
-    try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        what = "another desk is open on this folder"
-        raise NotAllowedError(Problem(what, "Use that one, or name another folder"), str(folder)) from None
