@@ -94,8 +94,8 @@ class Puzzles:
         """
         puzzle, kept = _read(text)
         row = {
-            **_said_by(puzzle, kept),
-            "title": puzzle.title,
+            **said_by(puzzle, kept),
+            "title": checking.line(puzzle.title, "title"),
             "licence": checking.line(licence, "licence"),
             "source": checking.line(source, "source"),
             "received": checking.today() if received is None else checking.day(received, "received"),
@@ -124,7 +124,7 @@ class Puzzles:
         """
         held = self.get(number)
         puzzle, kept = _read(text)
-        row = {**_said_by(puzzle, kept), "title": puzzle.title or held.title}
+        row = {**said_by(puzzle, kept), "title": checking.line(puzzle.title, "title") or held.title}
         nothing: dict[str, object] = {"verdict": None, "effort": None, "same": None, "near": None}
         with self._shelf.deed(f"{_name(held)} was mended") as deed:
             deed.update("puzzle", number, columns({**row, **nothing, **_judged(judged)}))
@@ -232,7 +232,8 @@ def _read(text: str) -> tuple[Puzzle, str]:
     return found[0], write(found[0]) if looks_plain(text) else text
 
 
-def _said_by(puzzle: Puzzle, kept: str) -> dict[str, object]:
+def said_by(puzzle: Puzzle, kept: str) -> dict[str, object]:
+    """Give the columns that a puzzle itself fills; ``kept`` is its file."""
     rules = [*puzzle.rules, *puzzle.all_given, *(clue.rule for clue in puzzle.clues)]
     return {
         "text": kept,

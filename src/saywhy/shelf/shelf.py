@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import time
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from threading import RLock
 from typing import Self
@@ -160,6 +161,59 @@ class Shelf:
                 raise self._told(error) from error
             return found
 
+    @contextmanager
+    def at_one_moment(self) -> Iterator[None]:
+        """Read several times, and see the same shelf each time whoever writes meanwhile."""
+        with self._threads:
+            if self._base.in_transaction:
+                yield
+                return
+            self._base.execute("BEGIN")
+            try:
+                yield
+            finally:
+                self._base.execute("COMMIT")
+
+    def copy_into(self, file: Path) -> None:
+        """Copy the whole database into a file, whoever writes; ``backups.backup`` is what to use."""
+        with self._threads, closing(sqlite3.connect(file)) as target:
+            try:
+                self._base.backup(target, pages=512, sleep=0.01)
+                target.execute("PRAGMA journal_mode = DELETE")
+            except sqlite3.Error as error:
+                raise self._told(error) from error
+
+    def copy_from(self, file: Path) -> None:
+        """Put a database in the place of this one; ``backups.restore`` is what to use."""
+        with self._threads, self._alone(), closing(sqlite3.connect(file)) as source:
+            try:
+                source.backup(self._base)
+                self._base.execute("PRAGMA journal_mode = WAL")
+                migrating.migrate(self._base, PACKAGE, str(self.folder))
+            except sqlite3.Error as error:
+                raise self._told(error) from error
+
+    def scrub(self) -> None:
+        """
+        Write over what was erased: in free pages, in the search and in the log.
+
+        Raises:
+            NotAllowedError: Another program keeps it from being done; it is done at the next opening.
+        """
+        with self._threads, self._alone():
+            self._scrub()
+
+    def _scrub(self) -> None:
+        base = self._base
+        base.execute("INSERT INTO words (words) VALUES ('rebuild')")
+        base.execute("VACUUM")
+        if _checkpoint(base, self._wait_s):
+            base.execute("DELETE FROM chore WHERE name = 'scrub'")
+            return
+        what = "another program reads the shelf, and so what was erased is still in its log"
+        mend = "End that program, then open the shelf once more"
+        raise NotAllowedError(Problem(what, mend), str(self.path))
+
     def _opened(self) -> sqlite3.Connection:
         base = sqlite3.connect(self.path, timeout=self._wait_s, isolation_level=None, check_same_thread=False)
         try:
@@ -172,6 +226,10 @@ class Shelf:
                 with self._alone():
                     base.execute("PRAGMA journal_mode = WAL")
                     migrating.migrate(base, PACKAGE, where)
+            self._base = base
+            if base.execute("SELECT 1 FROM chore WHERE name = 'scrub'").fetchone():
+                with suppress(NotAllowedError), self._alone():
+                    self._scrub()
         except sqlite3.Error as error:
             base.close()
             raise self._told(error) from error
@@ -228,3 +286,13 @@ class Shelf:
             return UnreadableError(Problem(f"the shelf cannot be used: {text}", "Look at the disk"), where)
         what = f"this is not a shelf, or it is damaged: {text}"
         return UnreadableError(Problem(what, "Put a backup in its place"), where)
+
+
+def _checkpoint(base: sqlite3.Connection, wait_s: float) -> bool:
+    """Empty the log into the file; False where a reader keeps it for so long."""
+    until = time.monotonic() + wait_s
+    while base.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]:
+        if time.monotonic() >= until:
+            return False
+        time.sleep(0.02)
+    return True
