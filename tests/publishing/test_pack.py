@@ -164,7 +164,7 @@ def test_hostile_titles_and_credits_come_out_as_text_everywhere(harbour: Episode
     html = page(hostile).decode()
     assert "<script>alert" not in html
     assert "&lt;script&gt;alert(1)" in html
-    assert html.count("<script") == 3
+    assert html.count("<script") == 2
     entry = ElementTree.fromstring(atom([hostile], HOSTILE)).findtext(f"{{{ATOM}}}entry/{{{ATOM}}}title")
     assert (entry or "").startswith("<script>alert(1)</script>")
     [event] = icalendar.Calendar.from_ical(calendar([hostile], HOSTILE)).walk("VEVENT")
@@ -204,7 +204,7 @@ def test_every_example_packs_in_six_seconds(name: str, tmp_path: Path) -> None:
     puzzle = read(examples.path(name))[0]
     began = time.process_time()
     build(Episode(puzzle, explain(puzzle)), tmp_path / "pack")
-    assert time.process_time() - began <= 12, "twice the seconds that a quiet machine takes"
+    assert time.process_time() - began <= 6
 
 
 def test_the_command_says_what_spoils_and_bad_input_ends_with_2(tmp_path: Path) -> None:

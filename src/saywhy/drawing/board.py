@@ -126,10 +126,10 @@ def _draw_board(pen: Pen, frame: Frame, puzzle: Puzzle, held: _Content) -> None:
         notes_layer.draw(pen, frame, puzzle.grid, held.notes, filled)
     with pen.group("layer digits"):
         hatched = {cell for mark in held.marks if mark.role == "because" for cell in mark.cells}
-        digits_layer.draw(pen, frame, puzzle, held.digits, _crowded(held.drawn, puzzle.grid) | hatched)
+        digits_layer.draw(pen, frame, puzzle, held.digits, crowded(held.drawn, puzzle.grid) | hatched)
 
 
-def _crowded(drawn: Sequence[Drawn], grid: Grid) -> frozenset[int]:
+def crowded(drawn: Sequence[Drawn], grid: Grid) -> frozenset[int]:
     """Give the cells with something under the digit."""
     cells: set[int] = set()
     for item in drawn:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from saywhy.drawing import laying
-from saywhy.drawing.board import _crowded
+from saywhy.drawing.board import crowded as crowded_cells
 from saywhy.drawing.collect import collect, of_kind
 from saywhy.drawing.geometry import Frame
 from saywhy.drawing.key import ground_rule, key_entries
@@ -76,7 +76,7 @@ def printed(puzzle: Puzzle) -> Printed:
     texts = outside.slots(of_kind(drawn, Outside), size)
     margins = outside.margins(texts, size)
     frame = Frame(size, size, UNIT)
-    crowded = _crowded(drawn, puzzle.grid)
+    crowded = crowded_cells(drawn, puzzle.grid)
     pen = Pen(theme("light"))
     laying.draw_under(pen, frame, drawn)
     with pen.group("layer grid"):

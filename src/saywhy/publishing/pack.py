@@ -25,9 +25,9 @@ from saywhy.publishing.feed import atom, calendar
 from saywhy.publishing.page import page
 from saywhy.publishing.paper import sheet
 from saywhy.publishing.pictures import (
-    STILL_PX,
     board_alt,
-    pngs,
+    frames,
+    png,
     stills,
     thumbnail_alt,
     thumbnail_svg,
@@ -86,16 +86,16 @@ def pieces(episode: Episode, template: str | None = None, *, source: str | None 
             Piece("calendar.ics", calendar([episode], series)),
         ]
     drawn = stills(episode)
-    frames = pngs([still.svg for still in drawn], STILL_PX)
+    pictures = frames(drawn)
     found += [
         _text(f"{SPOILERS}/captions.vtt", webvtt(track, episode.language)),
         _text(f"{SPOILERS}/captions.srt", subrip(track)),
         _text(f"{SPOILERS}/transcript.txt", transcript(track)),
         *(
-            Piece(f"{SPOILERS}/stills/beat-{still.beat:03}.png", data, still.alt)
-            for still, data in zip(drawn, frames, strict=True)
+            Piece(f"{SPOILERS}/stills/beat-{still.beat:03}.png", png(picture), still.alt)
+            for still, picture in zip(drawn.held, pictures, strict=True)
         ),
-        Piece(f"{SPOILERS}/walk.webp", walk_webp(frames, track), episode.texts["walk_alt"]),
+        Piece(f"{SPOILERS}/walk.webp", walk_webp(pictures, track), episode.texts["walk_alt"]),
     ]
     return sorted(found, key=lambda piece: piece.name)
 

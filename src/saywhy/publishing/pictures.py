@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from io import BytesIO
 from itertools import groupby
 from pathlib import Path
-from typing import cast
+from typing import TYPE_CHECKING, cast
+
+from PIL.Image import Dither, Quantize
 
 from saywhy.drawing import board_svg, describe
+from saywhy.drawing.plates import Plates
 from saywhy.drawing.png import typst_fonts
 from saywhy.drawing.text import BOLD, ITALIC, Face, escaped, typeset, wrapped
 from saywhy.drawing.theme import ThemeName, theme
@@ -19,19 +22,44 @@ from saywhy.marks import Mark, Role
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.talk import Spoken
 
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
 WIDE, TALL = 1280, 720
 #: Width of a still and of the walk, pixels.
 STILL_PX = 512
+#: Colours of a still.
+COLOURS = 128
+#: How long the last picture stays after the last word.
+AFTER_MS = 2_000
 _ROOT = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)" width="[\d.]+" height="[\d.]+"')
 
 
 @dataclass(frozen=True)
 class Still:
-    """The board as it stands when a beat has been told (0: before the first), and its description."""
+    """
+    The board as it stands when a beat has been told (0: before the first).
+
+    Attributes:
+        beat: The beat.
+        under: What lies under the print, an SVG.
+        over: What lies over it, an SVG.
+        alt: Its description.
+    """
 
     beat: int
-    svg: str
+    under: str
+    over: str
     alt: str
+
+
+@dataclass(frozen=True)
+class Stills:
+    """The stills of an episode, which share what is printed of the board; ``size`` is in page units."""
+
+    printed: str
+    size: tuple[int, int]
+    held: tuple[Still, ...]
 
 
 def thumbnail_svg(episode: Episode, name: ThemeName = "light") -> str:
@@ -83,10 +111,10 @@ def thumbnail_alt(episode: Episode) -> str:
     return f"{head}. {board_alt(episode)}"
 
 
-def stills(episode: Episode) -> tuple[Still, ...]:
+def stills(episode: Episode) -> Stills:
     """Draw the board before the first beat and after each."""
-    puzzle = episode.puzzle
-    found = [Still(0, board_svg(puzzle, key=False, title=False), board_alt(episode))]
+    plates = Plates(episode.puzzle)
+    found = [Still(0, plates.under(()), plates.over((), {}), board_alt(episode))]
     digits: dict[int, int] = {}
     for beat, group in groupby(episode.path.steps, key=lambda told: told.beat):
         steps = list(group)
@@ -98,64 +126,72 @@ def stills(episode: Episode) -> tuple[Still, ...]:
                 told.told.marks if number == 0 else [lit for lit in told.told.marks if lit.role == "result"]
             )
             marks += [Mark(lit.group, lit.cells, cast(Role, lit.role)) for lit in kept]
-        svg = board_svg(puzzle, key=False, title=False, marks=marks, digits=digits)
         text = episode.texts["still_alt"].format(
             beat=beat, text=" ".join(told.told.written for told in steps)
         )
-        found.append(Still(beat, svg, text))
-    return tuple(found)
+        found.append(Still(beat, plates.under(marks), plates.over(marks, digits), text))
+    return Stills(plates.printed, plates.size, tuple(found))
 
 
-def pngs(svgs: Sequence[str], width_px: int) -> list[bytes]:
-    """Turn drawings of one size into PNGs, all in one go."""
+def frames(drawn: Stills, width_px: int = STILL_PX) -> list[Image]:
+    """Turn stills into pictures, all in one go; the height is even, as films need it."""
     import typst
+    from pypdfium2 import PdfDocument  # type: ignore[import-untyped]
 
-    if not svgs:
-        return []
-    found = _ROOT.search(svgs[0])
-    if found is None:
-        raise ValueError("not a drawing of ours: no viewBox, width and height")
-    height_px = round(width_px * float(found[2]) / float(found[1]))
-    size = f"width: {width_px}pt, height: {height_px}pt"
-    with tempfile.TemporaryDirectory() as folder:
-        for number, svg in enumerate(svgs):
-            root = rf'viewBox="0 0 \1 \2" width="{width_px}" height="{height_px}" preserveAspectRatio="none"'
-            (Path(folder) / f"{number}.svg").write_text(_ROOT.sub(root, svg, count=1), encoding="utf-8")
-        source = Path(folder) / "pages.typ"
-        source.write_text(
-            f"#set page({size}, margin: 0pt, fill: none)\n"
-            + "#pagebreak()\n".join(f'#image("{number}.svg", {size})\n' for number in range(len(svgs))),
-            encoding="utf-8",
-        )
-        made = typst.compile(
-            str(source), format="png", ppi=72, font_paths=typst_fonts(), ignore_system_fonts=True
-        )
-    return [made] if isinstance(made, bytes) else cast("list[bytes]", made)
+    across, tall = drawn.size
+    size = f"width: {width_px}pt, height: {2 * round(width_px * tall / across / 2)}pt"
+    pages = []
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+
+        def plate(file: str, svg: str) -> str:
+            (folder / file).write_text(svg, encoding="utf-8")
+            return f'#place(image("{file}", {size}, fit: "stretch"))'
+
+        printed = plate("printed.svg", drawn.printed)
+        for number, still in enumerate(drawn.held):
+            under, over = (plate(f"{part}{number}.svg", getattr(still, part)) for part in ("under", "over"))
+            pages.append("\n".join((under, printed, over)))
+        source = folder / "pages.typ"
+        head = f"#set page({size}, margin: 0pt, fill: none)\n"
+        source.write_text(head + "\n#pagebreak()\n".join(pages), encoding="utf-8")
+        made = typst.compile(str(source), format="pdf", font_paths=typst_fonts(), ignore_system_fonts=True)
+    document = PdfDocument(made)
+    try:
+        return [page.render(rev_byteorder=True).to_pil().convert("RGB") for page in document]
+    finally:
+        document.close()
 
 
-def walk_webp(frames: Sequence[bytes], track: Sequence[Spoken]) -> bytes:
+def png(frame: Image) -> bytes:
+    """Give a picture as a PNG of few colours, which is enough for a drawing."""
+    few = frame.quantize(COLOURS, method=Quantize.FASTOCTREE, dither=Dither.NONE)
+    out = BytesIO()
+    few.save(out, "PNG")
+    return out.getvalue()
+
+
+def lengths_ms(track: Sequence[Spoken]) -> list[int]:
+    """Give how long each part of the talk has its picture: while it is told and thought about."""
+    ends = [*(spoken.start_ms for spoken in track[1:]), track[-1].end_ms + AFTER_MS]
+    return [end - spoken.start_ms for spoken, end in zip(track, ends, strict=True)]
+
+
+def walk_webp(pictures: Sequence[Image], track: Sequence[Spoken]) -> bytes:
     """
-    Join stills to an animation in time with the talk: each stays while its beat is told and thought about.
+    Join pictures to an animation in time with the talk.
 
     Args:
-        frames: PNGs, one for each part of the track.
+        pictures: One for each part of the track.
         track: The talk track in time.
     """
-    from PIL import Image
-
-    pictures = []
-    for data in frames:
-        with Image.open(BytesIO(data)) as held:
-            pictures.append(held.convert("RGB"))
-    ends = [*(spoken.start_ms for spoken in track[1:]), track[-1].end_ms + 2_000]
-    lengths = [end - spoken.start_ms for spoken, end in zip(track, ends, strict=True)]
     out = BytesIO()
     pictures[0].save(
         out,
         "WEBP",
         save_all=True,
-        append_images=pictures[1:],
-        duration=lengths,
+        append_images=list(pictures[1:]),
+        duration=lengths_ms(track),
         loop=0,
         quality=60,
         method=0,

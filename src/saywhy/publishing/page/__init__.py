@@ -11,6 +11,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+from functools import cache
 from html import escape
 from importlib import resources
 from string import Template
@@ -25,6 +26,7 @@ from saywhy.engine.constraints import constraints
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.primitives import AllDifferent, Count, Linear, Pair
 from saywhy.publishing.episode import Episode
+from saywhy.publishing.page.bundle import bundle
 from saywhy.reasoning.answer import nudge
 from saywhy.reasoning.step import PathStep
 
@@ -32,7 +34,7 @@ MOST_BYTES = 400 * 1024
 #: Rounds of hashing of a finished grid; ``sealed.js`` has the same.
 ROUNDS = 2000
 MODULES = ("app", "check", "hints", "sealed", "sha256")
-_ENTRY = 'import "#app/page/app.js";'
+_ENTRY = "#app/page/app.js"
 
 
 def page(episode: Episode) -> bytes:
@@ -46,11 +48,10 @@ def page(episode: Episode) -> bytes:
     label = escape(describe(episode.puzzle), quote=True)
     svg = made.svg.replace('aria-hidden="true"', f'role="img" aria-label="{label}"', 1)
     style = _style(made.margins, episode.puzzle.grid.size)
-    imports = json.loads(board.data_import_map())["imports"] | _modules()
-    import_map = json.dumps({"imports": imports}, separators=(",", ":"))
+    script = _script()
     policy = (
-        f"default-src 'none'; script-src {_hashed(import_map)} {_hashed(_ENTRY)} data:; "
-        f"style-src {_hashed(style)}; font-src data:; img-src data:; base-uri 'none'; form-action 'none'"
+        f"default-src 'none'; script-src {_hashed(script)}; style-src {_hashed(style)}; font-src data:; "
+        "base-uri 'none'; form-action 'none'"
     )
     texts = {name: escape(text) for name, text in episode.texts.items() if name.startswith("page_")}
     html = Template(_read("page.html")).substitute(
@@ -64,8 +65,7 @@ def page(episode: Episode) -> bytes:
         rules_head=escape(episode.texts["rules"]),
         rules=_rules(episode),
         facts=_safe(facts(episode)),
-        map=import_map,
-        entry=_ENTRY,
+        script=script,
     )
     data = html.encode()
     if len(data) > MOST_BYTES:
@@ -182,11 +182,12 @@ def _style(margins: tuple[float, float, float, float], size: int) -> str:
     return "\n" + fonts + theme_css() + board.style_sheet() + aspect + _read("page.css")
 
 
-def _modules() -> dict[str, str]:
-    return {
-        f"#app/page/{name}.js": "data:text/javascript;base64," + _base64(_read(f"{name}.js").encode())
-        for name in MODULES
-    }
+@cache
+def _script() -> str:
+    """Give the page's code and the board's as one script."""
+    held = {f"#app/page/{name}.js": _read(f"{name}.js") for name in MODULES}
+    held |= {f"#app/{name}": data.decode() for name, data in board.files().items() if name.endswith(".js")}
+    return bundle(held, _ENTRY)
 
 
 def _safe(held: object) -> str:
