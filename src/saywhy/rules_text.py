@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from statistics import median_low
 
 from saywhy.grid import Grid
+from saywhy.language import ENGLISH, Language
 from saywhy.puzzle import Puzzle
 from saywhy.rule import ClueRule, Rule
 from saywhy.rules import placed
@@ -82,9 +83,13 @@ class _Reading:
     clues: list[int]
 
 
-def rules_text(puzzle: Puzzle) -> RulesText:
+def rules_text(puzzle: Puzzle, language: Language = ENGLISH) -> RulesText:
     """
     Give the rules of a puzzle as text.
+
+    Args:
+        puzzle: The puzzle.
+        language: The language of the text.
 
     Returns:
         Grid-wide rules come first, then rules of clues in the order in which the file first names them. A
@@ -95,14 +100,17 @@ def rules_text(puzzle: Puzzle) -> RulesText:
         RuleError: A clue or grid-wide rule is not allowed on this grid.
     """
     readings = list(_readings(puzzle))
-    sentences = [reading.rule.phrases.spoken for reading in readings]
+    sentences = [language.sentence(reading.rule.phrases.spoken) for reading in readings]
     return RulesText(
         written=(
-            ground_written(puzzle.grid),
-            *(f"{reading.rule.title}: {reading.rule.phrases.written}" for reading in readings),
+            language.sentence(ground_written(puzzle.grid)),
+            *(
+                f"{language.sentence(reading.rule.title)}: {language.sentence(reading.rule.phrases.written)}"
+                for reading in readings
+            ),
         ),
-        spoken=" ".join([ground_spoken(puzzle.grid), *sentences]),
-        examples=tuple(_example(reading, puzzle) for reading in readings),
+        spoken=" ".join([language.sentence(ground_spoken(puzzle.grid)), *sentences]),
+        examples=tuple(_example(reading, puzzle, language) for reading in readings),
     )
 
 
@@ -139,13 +147,14 @@ def _readings(puzzle: Puzzle) -> Iterator[_Reading]:
     yield from found.values()
 
 
-def _example(reading: _Reading, puzzle: Puzzle) -> Example:
+def _example(reading: _Reading, puzzle: Puzzle, language: Language) -> Example:
     rule = reading.rule
+    title, spoken = language.sentence(rule.title), language.sentence(rule.phrases.spoken)
     if not reading.clues:
-        return Example(rule.name, rule.title, rule.phrases.spoken, None, rule.example)
+        return Example(rule.name, title, spoken, None, rule.example)
     clues = placed(puzzle).clues
     best = _best(reading.clues, clues)
-    return Example(rule.name, rule.title, rule.phrases.spoken, best, clues[best].example)
+    return Example(rule.name, title, spoken, best, clues[best].example)
 
 
 def _best(indices: list[int], clues: tuple[ClueRule, ...]) -> int:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from saywhy.grid import Grid
+from saywhy.language import ENGLISH, Language
 from saywhy.puzzle import Puzzle
 from saywhy.rule import ClueRule, Form
 from saywhy.rules import placed
@@ -30,50 +31,96 @@ _NUMBERS = (
 _MOST_PLACES = 4
 
 
-def describe(puzzle: Puzzle) -> str:
+#: Every English text from which a description is made, for tables of other languages.
+PATTERNS = (
+    *_NUMBERS,
+    "A {size} by {size} sudoku grid with {regions} and {givens}",
+    "For the whole grid: {rules}",
+    "{rule}: {clues}, {where}",
+    "no regions",
+    *(f"{{number}} {noun}" for noun in ("given digit", "clue", "irregular region")),
+    *(f"{{number}} {nouns}" for nouns in ("given digits", "clues", "irregular regions")),
+    "{boxes} of {height} by {width}",
+    "{number} boxes",
+    "outside the grid {sides}",
+    "spread over the grid",
+    "above",
+    "below",
+    *(f"in the {down} {right}" for down in ("upper", "lower") for right in ("left", "middle", "right")),
+    "on the left",
+    "on the right",
+    "in the centre",
+    "{first} and {last}",
+)
+
+
+def describe(puzzle: Puzzle, language: Language = ENGLISH) -> str:
     """
     Describe a puzzle: size, regions, givens, and each rule with how many clues it has and where they lie.
 
     No digit, no printed number and no cell is named, so it can stand beside a picture before the solve.
     """
-    grid = puzzle.grid
-    given = sum(1 for digit in puzzle.givens if digit)
-    parts = [
-        f"A {grid.size} by {grid.size} sudoku grid with {_regions(grid)} and {_plural(given, 'given digit')}"
-    ]
-    rules = placed(puzzle)
-    if rules.grid_wide:
-        titles = [rule.title.lower() for rule in rules.grid_wide.values()]
-        parts.append(f"For the whole grid: {_listed(titles)}")
-    held: dict[str, list[ClueRule]] = {}
-    for rule in rules.clues:
-        held.setdefault(rule.title, []).append(rule)
-    for title, clues in held.items():
-        parts.append(f"{title}: {_plural(len(clues), 'clue')}, {_where(clues, grid)}")
-    return ". ".join(parts) + "."
+    return ". ".join(_Describer(language).parts(puzzle)) + "."
 
 
-def _regions(grid: Grid) -> str:
-    if grid.regions is None:
-        return "no regions"
-    if grid.box is None:
-        return _plural(grid.size, "irregular region")
-    return f"{_plural(grid.size, 'box')} of {grid.box[0]} by {grid.box[1]}"
+class _Describer:
+    """Says what a board is like, in one language."""
 
+    def __init__(self, language: Language) -> None:
+        self.language = language
+        self.say = language.say
 
-def _plural(count: int, noun: str) -> str:
-    plural = noun + ("es" if noun.endswith("x") else "s")
-    return f"{_NUMBERS[count] if count < len(_NUMBERS) else count} {noun if count == 1 else plural}"
+    def parts(self, puzzle: Puzzle) -> list[str]:
+        grid = puzzle.grid
+        given = sum(1 for digit in puzzle.givens if digit)
+        parts = [
+            self.say(
+                "A {size} by {size} sudoku grid with {regions} and {givens}",
+                size=grid.size,
+                regions=self._regions(grid),
+                givens=self._plural(given, "given digit"),
+            )
+        ]
+        rules = placed(puzzle)
+        if rules.grid_wide:
+            titles = [self.language.sentence(rule.title).lower() for rule in rules.grid_wide.values()]
+            parts.append(self.say("For the whole grid: {rules}", rules=self._listed(titles)))
+        held: dict[str, list[ClueRule]] = {}
+        for rule in rules.clues:
+            held.setdefault(rule.title, []).append(rule)
+        for title, clues in held.items():
+            said = {"rule": self.language.sentence(title), "clues": self._plural(len(clues), "clue")}
+            parts.append(self.say("{rule}: {clues}, {where}", **said, where=self._where(clues, grid)))
+        return parts
 
+    def _regions(self, grid: Grid) -> str:
+        if grid.regions is None:
+            return self.say("no regions")
+        if grid.box is None:
+            return self._plural(grid.size, "irregular region")
+        height, width = grid.box
+        boxes = self._plural(grid.size, "box")
+        return self.say("{boxes} of {height} by {width}", boxes=boxes, height=height, width=width)
 
-def _where(clues: Sequence[ClueRule], grid: Grid) -> str:
-    if clues[0].form in (Form.OUTSIDE, Form.DIAGONAL):
-        sides = Counter(_side(rule.scope, grid) for rule in clues)
-        return f"outside the grid {_listed(list(sides))}"
-    places = Counter(_place(rule.scope, grid) for rule in clues)
-    if len(places) > _MOST_PLACES:
-        return "spread over the grid"
-    return _listed(sorted(places, key=lambda place: (-places[place], place)))
+    def _plural(self, count: int, noun: str) -> str:
+        nouns = noun if count == 1 else noun + ("es" if noun.endswith("x") else "s")
+        number = self.say(_NUMBERS[count]) if count < len(_NUMBERS) else str(count)
+        return self.say(f"{{number}} {nouns}", number=number)
+
+    def _where(self, clues: Sequence[ClueRule], grid: Grid) -> str:
+        if clues[0].form in (Form.OUTSIDE, Form.DIAGONAL):
+            sides = dict.fromkeys(_side(rule.scope, grid) for rule in clues)
+            return self.say("outside the grid {sides}", sides=self._listed([self.say(at) for at in sides]))
+        places = Counter(_place(rule.scope, grid) for rule in clues)
+        if len(places) > _MOST_PLACES:
+            return self.say("spread over the grid")
+        ordered = sorted(places, key=lambda place: (-places[place], place))
+        return self._listed([self.say(place) for place in ordered])
+
+    def _listed(self, words: Sequence[str]) -> str:
+        if len(words) == 1:
+            return words[0]
+        return self.say("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])
 
 
 def _side(scope: Sequence[int], grid: Grid) -> str:
@@ -100,7 +147,3 @@ def _place(scope: Sequence[int], grid: Grid) -> str:
     if down:
         return f"in the {down} {right or 'middle'}"
     return f"on the {right}" if right else "in the centre"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -22,6 +22,7 @@ from saywhy.drawing.text import clean
 from saywhy.drawing.theme import ThemeName
 from saywhy.drawing.theme import theme as theme_named
 from saywhy.grid import Grid
+from saywhy.language import ENGLISH, Language
 from saywhy.marks import Mark
 from saywhy.puzzle import Puzzle
 from saywhy.shapes import Area, Diagonal, Line, Outside, Ring, Sign
@@ -49,6 +50,7 @@ def board_svg(  # noqa: PLR0913
     notes: Mapping[int, Iterable[int]] | None = None,
     key: bool = True,
     title: bool = True,
+    language: Language = ENGLISH,
 ) -> str:
     """
     Draw a puzzle.
@@ -61,6 +63,7 @@ def board_svg(  # noqa: PLR0913
         notes: Digits that a cell may still hold, by cell.
         key: Whether the rules are listed beside the grid.
         title: Whether title and credit stand above it.
+        language: The language of key, credit and description.
 
     Returns:
         A complete SVG; the same for the same input. Every element carries its colours as attributes and
@@ -74,9 +77,11 @@ def board_svg(  # noqa: PLR0913
     wide, tall = (size + left + right) * unit, (size + above + below) * unit
     made_key = None
     if key:
-        made_key = key_layer.setting(key_entries(puzzle), ground_rule(puzzle), (size + below) * unit * TALLER)
+        made_key = key_layer.setting(
+            key_entries(puzzle, language), ground_rule(puzzle, language), (size + below) * unit * TALLER
+        )
     width = wide + (BESIDE + made_key.whole if made_key else 0)
-    head = heading.heading(puzzle, width) if title else None
+    head = heading.heading(puzzle, width, language) if title else None
     top = PAD + (head.height + 22 if head else 0)
     frame = Frame(size, size, unit, PAD + left * unit, top + above * unit)
     height = top + max(tall, above * unit + made_key.height if made_key else 0) + PAD
@@ -90,7 +95,7 @@ def board_svg(  # noqa: PLR0913
     if made_key is not None:
         with pen.group("layer key"):
             key_layer.draw(pen, made_key, PAD + wide + BESIDE, top + above * unit)
-    label = ". ".join(part.rstrip(".") for part in (clean(puzzle.title), describe(puzzle)) if part)
+    label = ". ".join(part.rstrip(".") for part in (clean(puzzle.title), describe(puzzle, language)) if part)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="saywhy-board" viewBox="0 0 {number(page[0])} '
         f'{number(page[1])}" width="{number(page[0])}" height="{number(page[1])}" role="img" '

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from saywhy.drawing.collect import collect
 from saywhy.drawing.samples import Sample, example, sample
+from saywhy.language import ENGLISH, Language
 from saywhy.puzzle import Puzzle
 from saywhy.rule import Rule
 from saywhy.rules import placed
@@ -29,7 +30,7 @@ class KeyEntry:
     sample: Sample
 
 
-def ground_rule(puzzle: Puzzle) -> str:
+def ground_rule(puzzle: Puzzle, language: Language = ENGLISH) -> str:
     """Give the rule of the empty grid in one sentence."""
     grid = puzzle.grid
     if grid.regions is None:
@@ -38,10 +39,10 @@ def ground_rule(puzzle: Puzzle) -> str:
         houses = "row, column and box"
     else:
         houses = "row, column and outlined region"
-    return f"Every {houses} holds each digit from 1 to {grid.size} once."
+    return language.sentence(f"Every {houses} holds each digit from 1 to {grid.size} once.")
 
 
-def key_entries(puzzle: Puzzle) -> tuple[KeyEntry, ...]:
+def key_entries(puzzle: Puzzle, language: Language = ENGLISH) -> tuple[KeyEntry, ...]:
     """
     Give the entries of a puzzle's key.
 
@@ -55,7 +56,8 @@ def key_entries(puzzle: Puzzle) -> tuple[KeyEntry, ...]:
     found: dict[tuple[str, str], KeyEntry] = {}
     for name, rule in rules.grid_wide.items():
         shapes = [item.shape for item in drawn if item.clue is None and item.rule == name]
-        _add(found, name, rule, sample(shapes) if shapes else example(rule.example, puzzle.grid.size))
+        drawn_example = sample(shapes) if shapes else example(rule.example, puzzle.grid.size)
+        _add(found, name, rule, drawn_example, language)
     by_clue: dict[int, list[int]] = {}
     for place, item in enumerate(drawn):
         if item.clue is not None:
@@ -64,10 +66,13 @@ def key_entries(puzzle: Puzzle) -> tuple[KeyEntry, ...]:
         name = puzzle.clues[index].rule
         if (name, clue_rule.phrases.spoken) not in found:
             shapes = [drawn[place].shape for place in by_clue.get(index, ())]
-            _add(found, name, clue_rule, sample(shapes))
+            _add(found, name, clue_rule, sample(shapes), language)
     return tuple(found.values())
 
 
-def _add(found: dict[tuple[str, str], KeyEntry], name: str, rule: Rule, drawn: Sample) -> None:
+def _add(
+    found: dict[tuple[str, str], KeyEntry], name: str, rule: Rule, drawn: Sample, language: Language
+) -> None:
     spoken = rule.phrases.spoken
-    found.setdefault((name, spoken), KeyEntry(name, rule.title, spoken, drawn))
+    entry = KeyEntry(name, language.sentence(rule.title), language.sentence(spoken), drawn)
+    found.setdefault((name, spoken), entry)

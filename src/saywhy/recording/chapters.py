@@ -1,5 +1,5 @@
 """
-Chapters of an episode from a recording: its markers, or else its own beats.
+Chapters of an episode: what video sites take, and those of a recording, its markers or else its own beats.
 
 Source:
     Video sites ask for a first chapter at 0:00, at least three, each at least ten seconds long, in ascending
@@ -27,9 +27,28 @@ class Chapter:
     title: str
 
 
-def chapters(acts: Sequence[AnyAct]) -> list[Chapter]:
+@dataclass(frozen=True)
+class Names:
+    """What chapters that nobody named are called."""
+
+    rules: str = "Rules"
+    first: str = "The first digit"
+    quarter: str = "A quarter in"
+    half: str = "Half way"
+    last: str = "The last quarter"
+    solved: str = "Solved"
+
+
+USUAL = Names()
+
+
+def chapters(acts: Sequence[AnyAct], names: Names = USUAL) -> list[Chapter]:
     """
     Give chapters that video sites take; nothing in them spoils.
+
+    Args:
+        acts: The recording's.
+        names: What chapters without a marker are called.
 
     Returns:
         Ascending whole seconds, the first at 0. Empty where the recording is too short for three.
@@ -37,28 +56,35 @@ def chapters(acts: Sequence[AnyAct]) -> list[Chapter]:
     end = acts[-1].t if acts else 0.0
     wanted = [Chapter(act.t, _title(act.name)) for act in acts if isinstance(act, Marker)]
     if not wanted or wanted[0].t >= LEAST_S:
-        wanted.insert(0, Chapter(0.0, "Rules"))
+        wanted.insert(0, Chapter(0.0, names.rules))
     else:
         wanted[0] = Chapter(0.0, wanted[0].title)
-    kept = _spaced([*wanted, *_beats(acts)] if len(wanted) < FEWEST else wanted, end)
-    if len(kept) < FEWEST:
-        kept = _spaced([*wanted, *_beats(acts)], end)
-    return kept if len(kept) >= FEWEST else []
+    more = [*wanted, *_beats(acts, names)]
+    return (spaced(wanted, end) if len(wanted) >= FEWEST else []) or spaced(more, end)
 
 
-def _beats(acts: Sequence[AnyAct]) -> list[Chapter]:
+def _beats(acts: Sequence[AnyAct], names: Names) -> list[Chapter]:
     """Give the beginning of the solve, its quarters and its end, by the digits placed."""
     placed = [act.t for act in acts if isinstance(act, Place)]
     if not placed:
         return []
-    names = ("The first digit", "A quarter in", "Half way", "The last quarter")
-    found = [Chapter(placed[len(placed) * k // 4], name) for k, name in enumerate(names)]
+    titles = (names.first, names.quarter, names.half, names.last)
+    found = [Chapter(placed[len(placed) * k // 4], title) for k, title in enumerate(titles)]
     ends = [act.t for act in acts if isinstance(act, Finish)]
-    return [*found, *(Chapter(t, "Solved") for t in ends[-1:])]
+    return [*found, *(Chapter(t, names.solved) for t in ends[-1:])]
 
 
-def _spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
-    """Keep chapters that are long enough; whole seconds, as they are written."""
+def spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
+    """
+    Keep chapters that are long enough; whole seconds, as they are written.
+
+    Args:
+        wanted: In any order; one of them at 0.
+        end: Length of the video, seconds.
+
+    Returns:
+        Ascending; of two with one title the first. Empty where fewer than three are left.
+    """
     kept: list[Chapter] = []
     for chapter in sorted(wanted, key=lambda chapter: chapter.t):
         t = float(int(chapter.t))
@@ -66,7 +92,7 @@ def _spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
             continue
         if (not kept or t - kept[-1].t >= LEAST_S) and (t == 0 or end - t >= LEAST_S):
             kept.append(Chapter(t, chapter.title))
-    return kept
+    return kept if len(kept) >= FEWEST else []
 
 
 def _title(name: str) -> str:

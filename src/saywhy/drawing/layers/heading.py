@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from saywhy.drawing.pen import Pen, number
 from saywhy.drawing.text import BOLD, ITALIC, typeset, wrapped
+from saywhy.language import ENGLISH, Language
 from saywhy.puzzle import Puzzle
 
 TITLE = 31.0
@@ -34,11 +35,11 @@ class Heading:
     height: float
 
 
-def heading(puzzle: Puzzle, width: float) -> Heading | None:
+def heading(puzzle: Puzzle, width: float, language: Language = ENGLISH) -> Heading | None:
     """Set the heading; None where the puzzle has neither title nor setter."""
     title = wrapped(typeset(puzzle.title[:FEW]), BOLD, TITLE, width, MOST_LINES)
     setter = wrapped(typeset(puzzle.setter[:FEW]), ITALIC, CREDIT, width * 0.8, 1)
-    credit = f"set by {setter[0]}" if setter else ""
+    credit = language.say("set by {setter}", setter=setter[0]) if setter else ""
     if not title and not credit:
         return None
     beside = False
