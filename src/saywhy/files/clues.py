@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from typing import Any
 
 import msgspec
@@ -21,7 +22,11 @@ MOST_WORDS_TOLD = 3  #: wrong cells told of one clue
 
 
 def read_clues(
-    tables: list[dict[str, Any]], grid: Grid | None, layout: Layout, problems: list[Problem]
+    tables: list[dict[str, Any]],
+    grid: Grid | None,
+    layout: Layout,
+    problems: list[Problem],
+    skipped: Container[int] = (),
 ) -> tuple[Clue, ...]:
     """
     Read all clues; what is wrong is added to ``problems``.
@@ -31,11 +36,14 @@ def read_clues(
         grid: None where it could not be read; the cells are then left unchecked.
         layout: The lines.
         problems: Added to.
+        skipped: Places of clues that are left alone.
     """
     found = []
     for number, table in enumerate(tables):
         if len(problems) > limits.MOST_PROBLEMS:
             break
+        if number in skipped:
+            continue
         reader = _ClueReader(number, grid, layout)
         clue = reader.read(table)
         problems += reader.problems

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Container
 from typing import Any
 
 import msgspec
@@ -33,17 +34,44 @@ def read_toml(text: str, source: str | None = None) -> Puzzle:
         UnreadableError: Not TOML.
         NotAllowedError: Not format 1, or not a puzzle; all problems at once.
     """
+    table, layout = parse_toml(text, source)
+    puzzle, problems = read_table(table, layout)
+    if problems or puzzle is None:
+        raise NotAllowedError(in_order(problems), source)
+    return puzzle
+
+
+def parse_toml(text: str, source: str | None = None) -> tuple[dict[str, Any], Layout]:
+    """
+    Give the table that a TOML text holds, and where its fields stand.
+
+    Raises:
+        UnreadableError: Not TOML.
+    """
     text = text.replace("\r\n", "\n")
     try:
-        layout = scan(text)
-        table = _parse(text)
+        layout = scan(text)  # first: the parser must not see what wears it out
+        return _parse(text), layout
     except UnreadableError as error:
         raise UnreadableError(error.problems, source) from None
-    reader = _Reader(table, layout)
-    puzzle = reader.puzzle()
-    if reader.problems or puzzle is None:
-        raise NotAllowedError(_sorted(reader.problems), source)
-    return puzzle
+
+
+def read_table(
+    table: dict[str, Any], layout: Layout, skipped: Container[int] = ()
+) -> tuple[Puzzle | None, list[Problem]]:
+    """
+    Read a puzzle from the table of a TOML text.
+
+    Args:
+        table: As the TOML parser gives it.
+        layout: Its lines.
+        skipped: Places of clues that are left alone.
+
+    Returns:
+        The puzzle, None where something is wrong, and everything found wrong.
+    """
+    reader = _Reader(dict(table), layout, skipped)
+    return reader.puzzle(), reader.problems
 
 
 def _parse(text: str) -> dict[str, Any]:
@@ -66,7 +94,7 @@ def _parse(text: str) -> dict[str, Any]:
     raise UnreadableError(problem)
 
 
-def _sorted(problems: list[Problem]) -> list[Problem]:
+def in_order(problems: list[Problem]) -> list[Problem]:
     """Give problems in the order of the file, those without a line last, cut where there are too many."""
     ordered = sorted(problems, key=lambda problem: problem.line or 10**9)
     if len(ordered) > limits.MOST_PROBLEMS:
@@ -78,8 +106,9 @@ def _sorted(problems: list[Problem]) -> list[Problem]:
 class _Reader:
     """Turns one table into a puzzle and collects what is wrong with it."""
 
-    def __init__(self, table: dict[str, Any], layout: Layout) -> None:
+    def __init__(self, table: dict[str, Any], layout: Layout, skipped: Container[int] = ()) -> None:
         self.layout = layout
+        self.skipped = skipped
         self.problems: list[Problem] = []
         self.clue_tables = self._clue_tables(table.pop("clue", []))
         fields, wrong = convert(table, PuzzleFields, None, layout.fields.get)
@@ -100,7 +129,7 @@ class _Reader:
         givens = self._givens(fields)
         wide = self._grid_rules(fields.rules, grid)
         all_given = self._all_given(fields.all_given)
-        placed = clues.read_clues(self.clue_tables, grid, self.layout, self.problems)
+        placed = clues.read_clues(self.clue_tables, grid, self.layout, self.problems, self.skipped)
         if self.problems or grid is None:
             return None
         puzzle = Puzzle(grid, givens, wide, all_given, placed, fields.title, fields.setter)
