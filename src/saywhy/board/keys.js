@@ -3,6 +3,8 @@
  * Keys that say the same share a line of the sheet. Names of keys are those of KeyboardEvent.key in lower case; "Ctrl" is also the command key of a Mac.
  */
 
+import { word } from "#app/board/words.js";
+
 /** @typedef {{id: string, keys: readonly string[], says: string, group: string}} Key */
 
 /** @type {readonly Key[]} */
@@ -54,7 +56,7 @@ export function pressed(event) {
 }
 
 /** @type {Record<string, string>} */
-const SHOWN = { " ": "Space", arrowup: "↑", arrowdown: "↓", arrowleft: "←", arrowright: "→", pageup: "Page Up", pagedown: "Page Down" };
+const SHOWN = { " ": word("key_space"), arrowup: "↑", arrowdown: "↓", arrowleft: "←", arrowright: "→", pageup: word("key_page_up"), pagedown: word("key_page_down") };
 
 /** Give a key's name as the help sheet prints it. @param {string} key */
 export const printedKey = (key) =>

@@ -3,6 +3,7 @@
 import { TINTS, TRAITS } from "#app/board/cells.js";
 import { KEYS, printedKey } from "#app/board/keys.js";
 import { PEN_NAMES } from "#app/board/speech.js";
+import { word } from "#app/board/words.js";
 
 /** @typedef {import("#app/board/types.js").State} State */
 
@@ -38,7 +39,7 @@ export function penTray(host, board) {
     host.append(made);
     return made;
   };
-  const pens = row("pens", "Pens");
+  const pens = row("pens", word("pens"));
   /** @type {Map<string, HTMLButtonElement>} */
   const penButtons = new Map();
   for (const [pen, name] of Object.entries(PEN_NAMES)) {
@@ -49,11 +50,11 @@ export function penTray(host, board) {
   const entry = document.createElement("p");
   entry.className = "entry";
   host.append(entry);
-  const figures = row("figures-row", "Digits");
-  const traits = row("traits", "Traits and more");
-  for (const name of TRAITS) traits.append(press(name, () => board.press(`trait-${name}`), `trait-${name}`));
+  const figures = row("figures-row", word("digits"));
+  const traits = row("traits", word("traits"));
+  for (const name of TRAITS) traits.append(press(word(name), () => board.press(`trait-${name}`), `trait-${name}`));
   let adding = false;
-  const add = press("Add cells", () => {
+  const add = press(word("add"), () => {
     adding = !adding;
     add.setAttribute("aria-pressed", String(adding));
     board.addMore(adding);
@@ -61,9 +62,9 @@ export function penTray(host, board) {
   add.setAttribute("aria-pressed", "false");
   traits.append(
     add,
-    press("Erase", () => board.press("erase")),
-    press("Undo", () => board.press("undo")),
-    press("Redo", () => board.press("redo")),
+    press(word("erase"), () => board.press("erase")),
+    press(word("undo"), () => board.press("undo")),
+    press(word("redo"), () => board.press("redo")),
   );
   // The board keeps the keyboard while the tray is used by pointer.
   host.addEventListener("pointerdown", (event) => event.preventDefault());
@@ -82,19 +83,19 @@ export function penTray(host, board) {
 function figureButtons(state, board) {
   if (state.pen === "tint") {
     const names = Array.from({ length: TINTS }, (_, k) => k + 1);
-    return [...names, 0].map((tint) => press(tint ? String(tint) : "none", () => board.digit(tint), undefined, tint ? `Tint ${tint}` : "No tint"));
+    return [...names, 0].map((tint) => press(tint ? String(tint) : word("none"), () => board.digit(tint), undefined, tint ? word("tint_name", { tint }) : word("tint_none")));
   }
   if (state.pen === "sum") {
     const buttons = [1, 2, 3, 4, 5, 6, 7, 8, 9, 0].map((figure) => press(String(figure), () => board.digit(figure)));
-    return [...buttons, press("Write", () => board.press("enter"))];
+    return [...buttons, press(word("write"), () => board.press("enter"))];
   }
   return Array.from({ length: state.size }, (_, k) => press(String(k + 1), () => board.digit(k + 1)));
 }
 
 /** Say in a line what the next digit will do. @param {State} state */
 function says({ pen, entry, selection }) {
-  if (pen === "sum") return entry ? `= ${entry}, then Enter` : "Type a total, then Enter.";
-  if (entry === "0") return "Ten and …";
-  if (pen === "tie" && selection.length < 2) return "Select the cells that share the digit.";
-  return { digit: "The digit of the cell.", options: "What the cell may still be.", tie: "The digit is in one of these cells.", tint: "A tint to point with." }[pen];
+  if (pen === "sum") return entry ? word("says_sum_so_far", { total: entry }) : word("says_sum");
+  if (entry === "0") return word("says_ten");
+  if (pen === "tie" && selection.length < 2) return word("says_tie_first");
+  return word(`says_${pen}`);
 }

@@ -2,6 +2,7 @@
 
 import { TRAITS, digitsOf } from "#app/board/cells.js";
 import { figures, svg } from "#app/board/svg.js";
+import { word } from "#app/board/words.js";
 
 const HEIGHT = 0.15;
 const LEADING = 1.38;
@@ -59,6 +60,6 @@ function words(node, mask, x, y, unit) {
       "text-anchor": "end",
       class: "claim-trait",
     });
-    made.textContent = name;
+    made.textContent = word(name);
   });
 }
