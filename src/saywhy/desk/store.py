@@ -14,7 +14,7 @@ import secrets
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from threading import Lock
@@ -83,6 +83,7 @@ class Store:
                 raise NotAllowedError(Problem(what, "Use that one, or name another folder"), str(folder))
             self._base = sqlite3.connect(folder / "desk.sqlite", check_same_thread=False)
             self._base.execute("PRAGMA synchronous = FULL")
+            self._base.execute("PRAGMA secure_delete = ON")
             migrate(self._base, "saywhy.desk", str(folder))
         except BaseException:
             os.close(self._guard)
@@ -126,6 +127,32 @@ class Store:
         """Take a puzzle off the desk; its recordings stay."""
         with self._writing() as base:
             base.execute("DELETE FROM puzzle WHERE key = ?", (key,))
+
+    def forget(self, names: set[str]) -> int:
+        """
+        Take setters' names off everything here, for good: off puzzles, and off what recordings were made of.
+
+        Args:
+            names: Credits and names, capitals aside.
+
+        Returns:
+            How many puzzles and recordings had one of them.
+        """
+        gone = {name.casefold() for name in names if name}
+        found = 0
+        with self._writing() as base:
+            for table in ("puzzle", "recording"):
+                for key, text in base.execute(f"SELECT key, text FROM {table}").fetchall():
+                    puzzle = read_text(text)[0]
+                    if puzzle.setter.strip().casefold() in gone:
+                        found += 1
+                        bare = write(replace(puzzle, setter=""))
+                        base.execute(f"UPDATE {table} SET text = ? WHERE key = ?", (bare, key))
+                        if table == "puzzle":
+                            base.execute("UPDATE puzzle SET setter = '' WHERE key = ?", (key,))
+        with self._lock:
+            self._base.execute("VACUUM")
+        return found
 
     def all_recordings(self, puzzle: str | None = None) -> list[KeptRecording]:
         """Give the recordings, of one puzzle or all, the latest first."""

@@ -7,7 +7,6 @@ Each word is quoted and matches at the beginning of a word; all must stand in th
 from __future__ import annotations
 
 import sqlite3
-from typing import cast
 
 import msgspec
 
@@ -16,6 +15,13 @@ from saywhy.shelf.values import Kind
 #: Words of a search that count, and characters of each.
 MOST_WORDS, LONGEST_WORD = 12, 60
 _KINDS: tuple[Kind, ...] = ("puzzle", "setter", "episode")
+#: Title and credit of what a row of the search is about: its number is three times theirs and the kind.
+_TITLES = (
+    "SELECT title, credit FROM puzzle LEFT JOIN setter ON setter.id = setter WHERE puzzle.id = ?",
+    "SELECT credit, credit FROM setter WHERE id = ?",
+    "SELECT coalesce(nullif(episode.title, ''), puzzle.title), credit FROM episode"
+    " JOIN puzzle ON puzzle.id = puzzle LEFT JOIN setter ON setter.id = setter WHERE episode.id = ?",
+)
 
 
 class Found(msgspec.Struct, frozen=True, kw_only=True):
@@ -25,14 +31,14 @@ class Found(msgspec.Struct, frozen=True, kw_only=True):
     Attributes:
         kind: What it is.
         id: Its number.
-        title: Title of the puzzle or episode, or the setter's credit.
-        people: Credit and name of its setter; may be empty.
+        title: Title of the puzzle or episode, or the setter's credit; may be empty.
+        credit: The setter's; None where nobody is named.
     """
 
     kind: Kind
     id: int
     title: str
-    people: str
+    credit: str | None
 
 
 def find(base: sqlite3.Connection, text: str, most: int) -> list[Found]:
@@ -41,11 +47,11 @@ def find(base: sqlite3.Connection, text: str, most: int) -> list[Found]:
     if not asked:
         return []
     rows = base.execute(
-        "SELECT rowid AS n, title, people FROM words WHERE words MATCH ?"
+        "SELECT rowid AS n FROM words WHERE words MATCH ?"
         " ORDER BY bm25(words, 4.0, 3.0, 1.0, 1.0), rowid LIMIT ?",
         (asked, most),
     ).fetchall()
-    return [_found(row) for row in rows]
+    return [_found(base, *divmod(row["n"], 3)) for row in rows]
 
 
 def query(text: str) -> str:
@@ -59,7 +65,6 @@ def query(text: str) -> str:
     return " ".join(words[:MOST_WORDS])
 
 
-def _found(row: sqlite3.Row) -> Found:
-    number, kind = divmod(row["n"], 3)
-    title = row["people"] if kind == 1 else row["title"]
-    return Found(kind=cast(Kind, _KINDS[kind]), id=number, title=title.strip(), people=row["people"].strip())
+def _found(base: sqlite3.Connection, number: int, kind: int) -> Found:
+    title, credit = base.execute(_TITLES[kind], (number,)).fetchone()
+    return Found(kind=_KINDS[kind], id=number, title=title, credit=credit)

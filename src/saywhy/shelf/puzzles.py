@@ -10,6 +10,7 @@ from saywhy.files.plain import looks_plain
 from saywhy.puzzle import Puzzle
 from saywhy.shelf import checking
 from saywhy.shelf.rows import columns, value
+from saywhy.shelf.setters import planned_to_air
 from saywhy.shelf.values import Judged, Permission, Said, ShelfPuzzle
 
 if TYPE_CHECKING:
@@ -143,10 +144,13 @@ class Puzzles:
             NotAllowedError: Granted without day or words, or it is planned and would lose its permission.
         """
         held = self.get(number)
+        lost = said.permission is not Permission.GRANTED and not self._stands(held, said)
+        planned = self._shelf.rows(_PLANNED, (number,)) if lost else []
+        if planned and not unplan:
+            raise planned_to_air(planned)
         with self._shelf.deed(f"{_name(held)} was marked {said.permission}") as deed:
-            if unplan and said.permission is not Permission.GRANTED and not self._stands(held, said):
-                for row in self._shelf.rows(_PLANNED, (number,)):
-                    deed.delete("episode", row["id"])
+            for row in planned:
+                deed.delete("episode", row["id"])
             deed.update("puzzle", number, columns(_permission(said)))
             return self.get(number)
 
@@ -216,7 +220,7 @@ class Puzzles:
         return self._shelf.setters.get(held.setter).standing is Permission.GRANTED
 
 
-_PLANNED = "SELECT id FROM episode WHERE puzzle = ? AND state = 'planned'"
+_PLANNED = "SELECT id, puzzle, airs FROM episode WHERE puzzle = ? AND state = 'planned'"
 _GOES_WITH = {
     "review": "SELECT review.id FROM review JOIN recording ON recording.id = recording WHERE puzzle = ?",
     "recording": "SELECT id FROM recording WHERE puzzle = ?",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from saywhy.errors import NotAllowedError, Problem
@@ -116,10 +118,12 @@ class Setters:
             NotAllowedError: Granted without day or words, or puzzles are planned that it takes back.
         """
         held = self.get(number)
+        planned = self._shelf.rows(_HELD_BY_STANDING, (number, said.permission.value))
+        if planned and not unplan:
+            raise planned_to_air(planned)
         with self._shelf.deed(f"{held.credit} was marked {said.permission} for all puzzles") as deed:
-            if unplan:
-                for row in self._shelf.rows(_HELD_BY_STANDING, (number, said.permission.value)):
-                    deed.delete("episode", row["id"])
+            for row in planned:
+                deed.delete("episode", row["id"])
             deed.update("setter", number, columns(_standing(said)))
             return self.get(number)
 
@@ -137,10 +141,18 @@ class Setters:
 
 #: Planned episodes that lose their permission when a setter's standing one becomes the second parameter.
 _HELD_BY_STANDING = """
-    SELECT episode.id FROM episode JOIN puzzle ON puzzle.id = episode.puzzle
+    SELECT episode.id, episode.puzzle, airs FROM episode JOIN puzzle ON puzzle.id = episode.puzzle
     WHERE puzzle.setter = ?1 AND episode.state = 'planned' AND puzzle.permission <> 'granted'
       AND ?2 <> 'granted'
 """
+
+
+def planned_to_air(planned: Sequence[sqlite3.Row]) -> NotAllowedError:
+    """Give the error of a permission that would be lost while these episodes are planned."""
+    first = planned[0]
+    more = f", and {len(planned) - 1} more" if len(planned) > 1 else ""
+    what = f"p{first['puzzle']} is planned to air on {first['airs']}: e{first['id']}{more}"
+    return NotAllowedError(Problem(what, "Have it taken off the plan too (--off-plan)"))
 
 
 def _credit(text: str) -> str:

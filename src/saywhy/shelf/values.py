@@ -7,6 +7,9 @@ from typing import Any, Literal
 
 import msgspec
 
+from saywhy.files import read_text
+from saywhy.puzzle import Puzzle
+
 Verdict = Literal["unique", "none", "many", "undecided"]
 How = Literal["blind", "rehearsed"]
 Kind = Literal["puzzle", "setter", "episode"]
@@ -113,6 +116,11 @@ class ShelfPuzzle(Value, frozen=True, kw_only=True):
     permission_words: str = ""
     remarks: str = ""
     cleared: bool = False
+
+    @property
+    def puzzle(self) -> Puzzle:
+        """The puzzle itself."""
+        return read_text(self.text)[0]
 
     @property
     def band(self) -> str | None:
