@@ -24,7 +24,7 @@ from saywhy.files import read
 from saywhy.publishing import build
 from saywhy.publishing import pack as pack_module
 from saywhy.publishing.episode import Episode
-from saywhy.publishing.feed import ATOM, atom, calendar
+from saywhy.publishing.feed import ATOM, atom, calendar, series
 from saywhy.publishing.page import MOST_BYTES, facts, page
 from saywhy.publishing.paper import sheet
 from saywhy.publishing.pictures import thumbnail_svg
@@ -123,7 +123,7 @@ def test_nothing_outside_the_spoilers_tells_a_digit_of_the_solve(packed: Path, h
 
 
 def test_the_feed_is_what_rfc_4287_asks_for(harbour: Episode) -> None:
-    feed = ElementTree.fromstring(atom([harbour], "Harbour evenings"))
+    feed = ElementTree.fromstring(atom(series(harbour), "Harbour evenings"))
     for held in (feed, feed.find(f"{{{ATOM}}}entry")):
         assert held is not None
         for name in ("id", "title", "updated"):
@@ -134,7 +134,7 @@ def test_the_feed_is_what_rfc_4287_asks_for(harbour: Episode) -> None:
 
 
 def test_the_calendar_reads_back_and_ids_stay_when_words_change(harbour: Episode) -> None:
-    data = calendar([harbour])
+    data = calendar(series(harbour), "Harbour evenings", harbour.texts)
     [event] = icalendar.Calendar.from_ical(data).walk("VEVENT")
     assert event.decoded("dtstart") == harbour.airs
     assert str(event["uid"]) == str(harbour.uuid) == str(replace(harbour, credit="Someone else").uuid)
@@ -165,9 +165,11 @@ def test_hostile_titles_and_credits_come_out_as_text_everywhere(harbour: Episode
     assert "<script>alert" not in html
     assert "&lt;script&gt;alert(1)" in html
     assert html.count("<script") == 2
-    entry = ElementTree.fromstring(atom([hostile], HOSTILE)).findtext(f"{{{ATOM}}}entry/{{{ATOM}}}title")
+    entry = ElementTree.fromstring(atom(series(hostile), HOSTILE)).findtext(
+        f"{{{ATOM}}}entry/{{{ATOM}}}title"
+    )
     assert (entry or "").startswith("<script>alert(1)</script>")
-    [event] = icalendar.Calendar.from_ical(calendar([hostile], HOSTILE)).walk("VEVENT")
+    [event] = icalendar.Calendar.from_ical(calendar(series(hostile), HOSTILE, hostile.texts)).walk("VEVENT")
     assert str(event["summary"]).startswith("<script>")
     ElementTree.fromstring(thumbnail_svg(hostile))
     text = pypdfium2.PdfDocument(sheet(hostile))[0].get_textpage().get_text_range()

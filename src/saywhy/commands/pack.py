@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import click
@@ -105,9 +105,9 @@ def _read(path: Path) -> str:
         raise NotAllowedError(Problem(what, "Name a text file"), str(path)) from error
 
 
-def _time(text: str) -> datetime:
+def _time(text: str) -> date:
     try:
-        return datetime.fromisoformat(text)
+        return date.fromisoformat(text) if len(text) == len("2026-12-01") else datetime.fromisoformat(text)
     except ValueError as error:
         what = "the time of airing cannot be read"
         raise NotAllowedError(Problem(what, "Write it as 2026-12-01T18:00+00:00", "--airs")) from error

@@ -12,16 +12,16 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from saywhy.drawing import board_png, board_svg
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.publishing.captions import subrip, transcript, webvtt
-from saywhy.publishing.chapters import chapters, listed
+from saywhy.publishing.chapters import chapters
 from saywhy.publishing.episode import Episode
-from saywhy.publishing.feed import atom, calendar
+from saywhy.publishing.feed import atom, calendar, series
 from saywhy.publishing.page import page
 from saywhy.publishing.paper import sheet
 from saywhy.publishing.pictures import (
@@ -33,8 +33,11 @@ from saywhy.publishing.pictures import (
     thumbnail_svg,
     walk_webp,
 )
-from saywhy.publishing.talk import talk
+from saywhy.publishing.recorded import recorded
+from saywhy.publishing.talk import Spoken, talk
 from saywhy.publishing.words import words
+from saywhy.recording.chapters import description
+from saywhy.recording.chapters import webvtt as chapter_cues
 
 MANIFEST = "manifest.json"
 SPOILERS = "spoilers"
@@ -68,22 +71,22 @@ def pieces(episode: Episode, template: str | None = None, *, source: str | None 
         _text("words/title.txt", said.title + "\n"),
         _text("words/description.txt", said.description),
         _text("words/rules.txt", "\n".join(episode.rules.written) + "\n\n" + episode.rules.spoken + "\n"),
-        _text("words/chapters.txt", listed(chapters(episode, track)) + "\n"),
+        *_chapters(episode, track),
         Piece("pictures/thumbnail.png", board_png(thumbnail_svg(episode), 1280), thumb_alt),
     ]
     for theme in ("light", "dark"):
-        svg = board_svg(episode.puzzle, theme=theme)
+        svg = board_svg(episode.shown, theme=theme, language=episode.catalogue.language)
         found.append(Piece(f"pictures/board-{theme}.svg", svg.encode(), alt))
         found.append(Piece(f"pictures/board-{theme}.png", board_png(svg, BOARD_PX), alt))
     found += [
         Piece("print/a4.pdf", sheet(episode, "a4")),
         Piece("print/letter.pdf", sheet(episode, "us-letter")),
     ]
-    if episode.airs is not None:
-        series = episode.series or "Saywhy"
+    if entries := series(episode):
+        name = episode.series or episode.texts["series"]
         found += [
-            Piece("feed.atom", atom([episode], series)),
-            Piece("calendar.ics", calendar([episode], series)),
+            Piece("feed.atom", atom(entries, name, episode.language)),
+            Piece("calendar.ics", calendar(entries, name, episode.texts)),
         ]
     drawn = stills(episode)
     pictures = frames(drawn)
@@ -91,6 +94,7 @@ def pieces(episode: Episode, template: str | None = None, *, source: str | None 
         _text(f"{SPOILERS}/captions.vtt", webvtt(track, episode.language)),
         _text(f"{SPOILERS}/captions.srt", subrip(track)),
         _text(f"{SPOILERS}/transcript.txt", transcript(track)),
+        *_recorded(episode),
         *(
             Piece(f"{SPOILERS}/stills/beat-{still.beat:03}.png", png(picture), still.alt)
             for still, picture in zip(drawn.held, pictures, strict=True)
@@ -98,6 +102,30 @@ def pieces(episode: Episode, template: str | None = None, *, source: str | None 
         Piece(f"{SPOILERS}/walk.webp", walk_webp(pictures, track), episode.texts["walk_alt"]),
     ]
     return sorted(found, key=lambda piece: piece.name)
+
+
+def _chapters(episode: Episode, track: Sequence[Spoken]) -> list[Piece]:
+    """Make the chapters as lines and as WebVTT; none where there is too little for three."""
+    held = chapters(episode, track)
+    if not held:
+        return []
+    acts = episode.recording.acts if episode.recording else ()
+    end = acts[-1].t if acts else track[-1].end_ms / 1000
+    return [
+        _text("words/chapters.txt", description(held)),
+        _text("words/chapters.vtt", chapter_cues(held, end)),
+    ]
+
+
+def _recorded(episode: Episode) -> list[Piece]:
+    """Make captions in the time of the recording, where there is one."""
+    said = recorded(episode)
+    if not said:
+        return []
+    return [
+        _text(f"{SPOILERS}/recording.vtt", webvtt(said, episode.language)),
+        _text(f"{SPOILERS}/recording.srt", subrip(said)),
+    ]
 
 
 def with_path(episode: Episode) -> list[Piece]:

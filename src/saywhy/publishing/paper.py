@@ -10,7 +10,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Literal
 
-from saywhy.drawing import board_svg, describe
+from saywhy.drawing import board_svg
 from saywhy.drawing.png import typst_fonts
 from saywhy.drawing.text import typeset
 from saywhy.publishing.episode import Episode
@@ -39,7 +39,7 @@ def sheet(episode: Episode, paper: Paper = "a4", *, path: bool = False) -> bytes
         "language": episode.language,
         "title": typeset(episode.title),
         "by": typeset(episode.by),
-        "board_alt": texts["board_alt"].format(board=describe(episode.puzzle)),
+        "board_alt": texts["board_alt"].format(board=episode.described),
         "rules_head": texts["rules"],
         "rules": [typeset(rule) for rule in episode.rules.written],
         "link": episode.link or "",

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, cast
 
 from PIL.Image import Dither, Quantize
 
-from saywhy.drawing import board_svg, describe
+from saywhy.drawing import board_svg
 from saywhy.drawing.plates import Plates
 from saywhy.drawing.png import typst_fonts
 from saywhy.drawing.text import BOLD, ITALIC, Face, escaped, typeset, wrapped
@@ -102,13 +102,13 @@ def thumbnail_svg(episode: Episode, name: ThemeName = "light") -> str:
 
 def board_alt(episode: Episode) -> str:
     """Describe the board in words that spoil nothing."""
-    return episode.texts["board_alt"].format(board=describe(episode.puzzle))
+    return episode.texts["board_alt"].format(board=episode.described)
 
 
 def thumbnail_alt(episode: Episode) -> str:
     """Describe the thumbnail in words that spoil nothing."""
     head = ", ".join(filter(None, (episode.title, episode.by)))
-    return f"{head}. {board_alt(episode)}"
+    return episode.texts["thumbnail_alt"].format(head=head, board=board_alt(episode))
 
 
 def stills(episode: Episode) -> Stills:

@@ -2,8 +2,7 @@
 The talk track in time: when each beat is spoken, cut into captions.
 
 Source:
-    Captions: 42 characters a line, two lines, 17 characters a second, at most 7 s (Netflix timed text style
-    guide); a pace of about 150 words a minute (National Center for Voice and Speech).
+    A pace of about 150 words a minute (National Center for Voice and Speech).
 """
 
 from __future__ import annotations
@@ -14,30 +13,8 @@ from functools import lru_cache
 
 from saywhy.drawing.text import clean
 from saywhy.publishing.episode import Episode
+from saywhy.publishing.limits import USUAL, Limits
 from saywhy.reasoning.profile import GLANCE_S, PAUSE_S, RATE_WPM
-
-
-@dataclass(frozen=True)
-class Limits:
-    """
-    What a caption may be.
-
-    Attributes:
-        columns: Characters a line.
-        lines: Lines.
-        per_second: Characters a second, line breaks not counted.
-        shortest_s: Least time on screen.
-        longest_s: Most time on screen.
-    """
-
-    columns: int = 42
-    lines: int = 2
-    per_second: float = 17.0
-    shortest_s: float = 1.0
-    longest_s: float = 7.0
-
-
-USUAL = Limits()
 
 
 @dataclass(frozen=True)
@@ -61,8 +38,9 @@ class Spoken:
 
 
 @lru_cache(maxsize=4)
-def talk(episode: Episode, limits: Limits = USUAL) -> tuple[Spoken, ...]:
+def talk(episode: Episode) -> tuple[Spoken, ...]:
     """Give the talk track in time: the rules, then every beat."""
+    limits = episode.limits
     hardest = {0: 0.0}
     for told in episode.path.steps:
         hardest[told.beat] = max(hardest.get(told.beat, 0.0), told.step.effort)
@@ -72,7 +50,7 @@ def talk(episode: Episode, limits: Limits = USUAL) -> tuple[Spoken, ...]:
         start = now
         captions = []
         for lines in blocks(text, limits):
-            length = _length_ms(lines, limits)
+            length = length_ms(lines, limits)
             captions.append(Caption(now, now + length, lines))
             now += length
         found.append(Spoken(beat, clean(text), start, now, tuple(captions)))
@@ -123,7 +101,8 @@ def _lines(words: list[str], limits: Limits) -> tuple[str, ...] | None:
     return None
 
 
-def _length_ms(lines: tuple[str, ...], limits: Limits) -> int:
+def length_ms(lines: tuple[str, ...], limits: Limits) -> int:
+    """Give how long a caption stays, milliseconds: as long as it is spoken, and long enough to be read."""
     words = sum(len(line.split()) for line in lines)
     letters = sum(map(len, lines))
     seconds = max(words * 60 / RATE_WPM, letters / limits.per_second, limits.shortest_s)

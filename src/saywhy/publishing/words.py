@@ -13,12 +13,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from importlib import resources
 
 from saywhy.errors import NotAllowedError, Problem
-from saywhy.publishing.chapters import chapters, listed
+from saywhy.publishing.chapters import chapters
 from saywhy.publishing.episode import Episode, shortened
 from saywhy.publishing.talk import talk
+from saywhy.recording.chapters import description
 
 LONGEST_TITLE = 100
 LONGEST_DESCRIPTION = 5_000
@@ -39,11 +39,6 @@ class Words:
     description: str
 
 
-def usual_template() -> str:
-    """Give the template that is taken where the host has none."""
-    return resources.files("saywhy.publishing").joinpath("template.txt").read_text(encoding="utf-8")
-
-
 def fields(episode: Episode) -> dict[str, str]:
     """Give the fields that a template may name; those that are not known are empty."""
     said = {None: "", True: episode.texts["blind"], False: episode.texts["rehearsed"]}
@@ -57,9 +52,9 @@ def fields(episode: Episode) -> dict[str, str]:
         "link": episode.link or "",
         "blind": said[episode.blind],
         "licence": shortened(episode.licence or ""),
-        "next": shortened(episode.next_date or ""),
+        "next": episode.next_said,
         "series": shortened(episode.series or ""),
-        "chapters": listed(chapters(episode, talk(episode))),
+        "chapters": description(chapters(episode, talk(episode))).strip(),
     }
 
 
@@ -71,7 +66,7 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
         NotAllowedError: A field is not known or has no value, or the outcome is longer than sites allow; all
             problems at once.
     """
-    text = usual_template() if template is None else template
+    text = episode.texts["template"] if template is None else template
     if len(text) > LONGEST_TEMPLATE:
         raise NotAllowedError(
             Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do"), source

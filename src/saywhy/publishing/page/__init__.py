@@ -11,14 +11,13 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from functools import cache
+from functools import lru_cache
 from html import escape
 from importlib import resources
 from string import Template
 from typing import Any
 
 from saywhy import board
-from saywhy.drawing import describe
 from saywhy.drawing.printed import printed
 from saywhy.drawing.text import FACES, FONTS
 from saywhy.drawing.theme import theme_css
@@ -26,6 +25,7 @@ from saywhy.engine.constraints import constraints
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.primitives import AllDifferent, Count, Linear, Pair
 from saywhy.publishing.episode import Episode
+from saywhy.publishing.messages import Catalogue
 from saywhy.publishing.page.bundle import bundle
 from saywhy.reasoning.answer import nudge
 from saywhy.reasoning.step import PathStep
@@ -45,10 +45,10 @@ def page(episode: Episode) -> bytes:
         NotAllowedError: It would be larger than 400 KiB.
     """
     made = printed(episode.puzzle)
-    label = escape(describe(episode.puzzle), quote=True)
+    label = escape(episode.described, quote=True)
     svg = made.svg.replace('aria-hidden="true"', f'role="img" aria-label="{label}"', 1)
     style = _style(made.margins, episode.puzzle.grid.size)
-    script = _script()
+    script = _script(episode.catalogue)
     policy = (
         f"default-src 'none'; script-src {_hashed(script)}; style-src {_hashed(style)}; font-src data:; "
         "base-uri 'none'; form-action 'none'"
@@ -91,6 +91,11 @@ def facts(episode: Episode) -> dict[str, Any]:
             "crowded": made.crowded,
             "unit": made.unit,
             "margins": {"above": above, "right": right, "below": below, "left": left},
+        },
+        "texts": {
+            name.removeprefix("live_"): text
+            for name, text in episode.texts.items()
+            if name.startswith("live_") or name in ("page_show", "page_help", "page_check")
         },
         "examples": [list(example.cells) for example in episode.rules.examples],
         "statements": _statements(episode),
@@ -161,10 +166,11 @@ def _rules(episode: Episode) -> str:
     """Write the rules, each with a button that lights up its example."""
     ground, *written = episode.rules.written
     parts = [f"<p>{escape(ground)}</p>"]
+    label, show = episode.texts["page_example"], escape(episode.texts["page_show"])
     for number, (text, example) in enumerate(zip(written, episode.rules.examples, strict=True)):
         button = (
             f' <button type="button" class="plain live" data-rule="{number}" aria-pressed="false" '
-            f'aria-label="Show an example: {escape(example.title, quote=True)}">show</button>'
+            f'aria-label="{escape(label.format(rule=example.title), quote=True)}">{show}</button>'
         )
         parts.append(f"<p>{escape(text)}{button if example.cells else ''}</p>")
     return "\n".join(parts)
@@ -182,12 +188,13 @@ def _style(margins: tuple[float, float, float, float], size: int) -> str:
     return "\n" + fonts + theme_css() + board.style_sheet() + aspect + _read("page.css")
 
 
-@cache
-def _script() -> str:
+@lru_cache(maxsize=4)
+def _script(catalogue: Catalogue) -> str:
     """Give the page's code and the board's as one script."""
     held = {f"#app/page/{name}.js": _read(f"{name}.js") for name in MODULES}
     held |= {f"#app/{name}": data.decode() for name, data in board.files().items() if name.endswith(".js")}
-    return bundle(held, _ENTRY)
+    name, source = catalogue.board_module()
+    return bundle(held | {name: source}, _ENTRY)
 
 
 def _safe(held: object) -> str:

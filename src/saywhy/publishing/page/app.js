@@ -17,6 +17,10 @@ function find(id) {
 
 const facts = JSON.parse(find("facts").textContent ?? "{}");
 const { size, givens } = facts.picture;
+
+/** Say something in the page's language. @param {string} name @param {Record<string, string | number>} [values] */
+const word = (name, values = {}) => String(facts.texts[name]).replace(/\{(\w+)\}/g, (_, held) => String(values[held] ?? ""));
+
 const SHELF = `saywhy-page-${facts.id}`;
 
 /** What this browser keeps of the solve. @type {{acts: Act[], told: number[]}} */
@@ -32,21 +36,21 @@ function keep() {
   try {
     localStorage.setItem(SHELF, JSON.stringify(kept));
   } catch {
-    find("kept").textContent = "This browser keeps nothing: what you write is gone when the page is closed.";
+    find("kept").textContent = word("not_kept");
   }
 }
 
 const KEYS = [
-  { id: "hint", keys: ["n"], says: "A hint", group: "Help" },
-  { id: "deeper", keys: ["m"], says: "More of it", group: "Help" },
-  { id: "check", keys: ["c"], says: "Check", group: "Help" },
+  { id: "hint", keys: ["n"], says: word("page_help"), group: "" },
+  { id: "deeper", keys: ["m"], says: word("more"), group: "" },
+  { id: "check", keys: ["c"], says: word("page_check"), group: "" },
 ];
 
 const host = find("board");
 const loaded = performance.now();
 const before = kept.acts.at(-1)?.t ?? 0;
 const board = createBoard(host, { ...facts.picture, picture: host.querySelector("svg") }, {
-  label: host.dataset.label ?? "Board",
+  label: host.dataset.label ?? "",
   keys: KEYS,
   clock: () => before + (performance.now() - loaded) / 1000,
   wrote(acts) {
@@ -65,6 +69,7 @@ const digits = () => board.state.claims.digits.map((/** @type {number} */ digit,
 
 /** @type {import("#app/page/hints.js").Step[] | null} */
 let opened = null;
+/** @returns {import("#app/page/hints.js").Step[]} */
 const steps = () => (opened ??= facts.steps.map((/** @type {string} */ sealed, /** @type {number} */ n) => unseal(sealed, `${facts.salt}/step/${n}`)));
 
 let at = -1;
@@ -86,7 +91,7 @@ function hint(wanted) {
     at = -1;
     strength = Math.min(Math.max(wanted, 1), 3);
     const row = Math.floor(wrong / size) + 1;
-    say(strength < 2 ? `Before going on: a digit in row ${row} can’t be right.` : `The ${digits()[wrong]} in ${cellName(wrong, size)} can’t be right.`);
+    say(strength < 2 ? word("wrong_row", { row }) : word("wrong_cell", { digit: digits()[wrong] ?? 0, cell: cellName(wrong, size) }));
     board.light(strength < 2 ? [] : [{ group: "a", cells: [wrong], role: "look" }]);
     return levels();
   }
@@ -94,7 +99,7 @@ function hint(wanted) {
   if (next < 0) {
     at = -1;
     strength = 0;
-    say("Every cell has its digit.");
+    say(word("full"));
     board.light([]);
     return levels();
   }
@@ -109,7 +114,7 @@ function hint(wanted) {
     board.light(step.marks);
     const line = document.createElement("p");
     line.className = "so";
-    line.textContent = conclusion(step, size);
+    line.textContent = conclusion(step, size, word);
     find("told").append(line);
     if (!kept.told.includes(at) && !step.places.length) {
       kept.told.push(at);
@@ -136,9 +141,9 @@ function check() {
   const guilty = breaks(facts.statements, now, size).filter((cell) => !givens[cell]);
   const any = breaks(facts.statements, now, size).length > 0;
   board.showBreaks(guilty);
-  let text = "Nothing here breaks a rule so far.";
-  if (any) text = "Something breaks a rule: the wavy lines show where.";
-  else if (now.every(Boolean)) text = gridHash(now, facts.salt) === facts.hash ? "Solved: every digit is right." : "The grid is full, and something is not right.";
+  let text = word("fine");
+  if (any) text = word("breaks");
+  else if (now.every(Boolean)) text = gridHash(now, facts.salt) === facts.hash ? word("solved") : word("not_right");
   say(text);
   board.say(text);
 }
@@ -151,7 +156,7 @@ for (const button of document.querySelectorAll("[data-strength]")) {
 find("check").addEventListener("click", check);
 find("print").addEventListener("click", () => print());
 find("again").addEventListener("click", () => {
-  if (!kept.acts.length || !confirm("Take everything off the board? There is no way back.")) return;
+  if (!kept.acts.length || !confirm(word("sure"))) return;
   kept = { acts: [], told: [] };
   keep();
   at = -1;
@@ -183,8 +188,8 @@ find("reveal").addEventListener("click", () => {
     const show = document.createElement("button");
     show.type = "button";
     show.className = "plain";
-    show.textContent = "show";
-    show.setAttribute("aria-label", `Show beat ${n + 1} on the board`);
+    show.textContent = word("page_show");
+    show.setAttribute("aria-label", word("show_beat", { beat: n + 1 }));
     show.addEventListener("click", () => {
       board.light(steps().find((step) => step.beat === n + 1)?.marks ?? []);
       host.scrollIntoView({ block: "nearest" });

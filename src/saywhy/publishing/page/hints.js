@@ -31,14 +31,18 @@ export function wrongCell(steps, digits) {
 /** @param {number} cell @param {number} size */
 const name = (cell, size) => `r${Math.floor(cell / size) + 1}c${(cell % size) + 1}`;
 
-/** Say what a step concludes. @param {Step} step @param {number} size */
-export function conclusion(step, size) {
-  const placed = step.places.map(([cell, digit]) => `${name(cell, size)} is ${digit}`);
+/**
+ * Say what a step concludes.
+ * @param {Step} step @param {number} size @param {(name: string, values?: Record<string, string | number>) => string} word
+ */
+export function conclusion(step, size, word) {
+  const placed = step.places.map(([cell, digit]) => word("is", { cell: name(cell, size), digit }));
   const gone = step.removes.map(([cell, mask]) => {
     const digits = Array.from({ length: size }, (_, k) => k + 1).filter((digit) => (mask >> (digit - 1)) & 1);
-    return `${name(cell, size)} isn’t ${digits.length > 1 ? `${digits.slice(0, -1).join(", ")} or ${digits.at(-1)}` : digits[0]}`;
+    const all = digits.length > 1 ? word("or", { first: digits.slice(0, -1).join(", "), last: digits.at(-1) ?? 0 }) : String(digits[0]);
+    return word("is_not", { cell: name(cell, size), digits: all });
   });
-  return `So ${[...placed, ...gone].join("; ")}.`;
+  return word("so", { all: [...placed, ...gone].join("; ") });
 }
 
 export { name as cellName };

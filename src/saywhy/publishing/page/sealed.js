@@ -20,6 +20,7 @@ export function unseal(sealed, key) {
 
 /** Give the salted hash of a filled grid. @param {readonly number[]} digits @param {string} salt */
 export function gridHash(digits, salt) {
+  /** @type {Uint8Array} */
   let data = bytes(`${salt}/${digits.join(",")}`);
   for (let k = 0; k < ROUNDS; k += 1) data = sha256(data);
   return hex(data);
