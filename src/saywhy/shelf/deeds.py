@@ -1,8 +1,8 @@
 """
 Writing to the shelf: every change is part of a deed, which is whole or not at all and can be taken back.
 
-A deed remembers each row as it was before. Taking it back removes what was not there, then puts the rest
-as it was; deeds are taken back from the last one on, so each finds what it left.
+A deed remembers each row as it was before. Taking it back puts that back, and removes what was not there;
+deeds are taken back from the last one on, so each finds what it left.
 """
 
 from __future__ import annotations
@@ -17,6 +17,8 @@ from saywhy.shelf.checking import now
 
 #: Tables in an order in which rows can be put back; the other way round they can be removed.
 TABLES = ("setter", "puzzle", "episode", "recording", "review")
+#: Others point at these, and so they go last, when those point elsewhere again.
+_LEANED_ON = {"setter", "puzzle"}
 #: Deeds that can be taken back.
 MOST_DEEDS = 200
 
@@ -98,8 +100,9 @@ def take_back(base: sqlite3.Connection) -> DeedTold | None:
     if found is None:
         return None
     rows = sorted(json.loads(found["rows"]), key=lambda row: TABLES.index(row[0]))
-    for table, number, before in reversed(rows):
-        if before is None:
+    new = [(table, number) for table, number, before in reversed(rows) if before is None]
+    for table, number in new:
+        if table not in _LEANED_ON:
             base.execute(f"DELETE FROM {table} WHERE id = ?", (number,))
     for table, _, before in rows:
         if before is not None:
@@ -109,5 +112,8 @@ def take_back(base: sqlite3.Connection) -> DeedTold | None:
                 f"INSERT INTO {table} ({names}) VALUES ({marks}) ON CONFLICT (id) DO UPDATE SET {put}",
                 tuple(before.values()),
             )
+    for table, number in new:
+        if table in _LEANED_ON:
+            base.execute(f"DELETE FROM {table} WHERE id = ?", (number,))
     base.execute("DELETE FROM deed WHERE id = ?", (found["id"],))
     return DeedTold(id=found["id"], at=found["at"], words=found["words"])
