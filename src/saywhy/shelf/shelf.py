@@ -22,10 +22,10 @@ from saywhy.shelf import migrating
 from saywhy.shelf.deeds import Deed, DeedTold, deeds, take_back
 from saywhy.shelf.episodes import Episodes
 from saywhy.shelf.finding import Found, find
-from saywhy.shelf.folder import lock, unlock
 from saywhy.shelf.puzzles import Puzzles
 from saywhy.shelf.recordings import Recordings
 from saywhy.shelf.setters import Setters
+from saywhy.shelf.turns import Turns
 
 PACKAGE = "saywhy.shelf"
 FILE = "shelf.sqlite"
@@ -66,7 +66,7 @@ class Shelf:
         self._deed: Deed | None = None
         try:
             folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-            self._guard = os.open(folder / "shelf.lock", os.O_RDWR | os.O_CREAT, 0o600)
+            self._turns = Turns(folder)
             os.close(os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600))
         except OSError as error:
             reason = (error.strerror or str(error)).lower()
@@ -75,7 +75,7 @@ class Shelf:
         try:
             self._base = self._opened()
         except BaseException:
-            os.close(self._guard)
+            self._turns.close()
             raise
         self.setters = Setters(self)
         self.puzzles = Puzzles(self)
@@ -92,9 +92,9 @@ class Shelf:
         """Let go of it."""
         with self._threads:
             # The last one to close tidies the log away, which is writing.
-            lock(self._guard, self._wait_s)
+            self._turns.take(self._wait_s)
             self._base.close()
-            os.close(self._guard)
+            self._turns.close()
 
     @contextmanager
     def deed(self, words: str) -> Iterator[Deed]:
@@ -224,8 +224,10 @@ class Shelf:
             where = str(self.folder)
             if migrating.behind(base, PACKAGE, where):
                 with self._alone():
-                    base.execute("PRAGMA journal_mode = WAL")
                     migrating.migrate(base, PACKAGE, where)
+            if base.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
+                with self._alone():
+                    base.execute("PRAGMA journal_mode = WAL")
             self._base = base
             if base.execute("SELECT 1 FROM chore WHERE name = 'scrub'").fetchone():
                 with suppress(NotAllowedError), self._alone():
@@ -240,24 +242,15 @@ class Shelf:
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
-        if not lock(self._guard, self._wait_s):
-            what = f"another program has been writing to the shelf for {self._wait_s:g} s"
-            who = self._writer()
-            raise NotAllowedError(Problem(what + who, "Wait for it to end, then try again"), str(self.path))
+        if not self._turns.take(self._wait_s):
+            who = self._turns.holder()
+            told = "" if who is None else f" (process {who})"
+            what = f"another program has been writing to the shelf for {self._wait_s:g} s{told}"
+            raise NotAllowedError(Problem(what, "Wait for it to end, then try again"), str(self.path))
         try:
-            with suppress(OSError):
-                os.ftruncate(self._guard, 0)
-                os.pwrite(self._guard, f"{os.getpid()}\n".encode(), 0)
             yield
         finally:
-            unlock(self._guard)
-
-    def _writer(self) -> str:
-        try:
-            held = os.pread(self._guard, 20, 0).strip()
-        except (OSError, AttributeError):
-            return ""
-        return f" (process {int(held)})" if held.isdigit() else ""
+            self._turns.give()
 
     @contextmanager
     def _part(self, deed: Deed) -> Iterator[None]:
