@@ -1,13 +1,17 @@
 """
 What the review finds of what simulated solvers did: planted, found, falsely raised.
 
-``python -m tests.recording.figures`` goes through all puzzles and solvers and prints a table for the README.
+``python -m tests.recording.figures --seed 7`` makes twelve fresh puzzles by that seed, goes through all
+puzzles and solvers and prints a table for the README; without a seed it takes the puzzles on which the
+review was shaped. ``--folder FOLDER`` names where puzzles lie.
 """
 
 from __future__ import annotations
 
+import argparse
 import random
 import sys
+import tempfile
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,9 +22,12 @@ from saywhy.reasoning.step import PathStep, Told
 from saywhy.recording.review import Review, review
 from saywhy.recording.shown import Opening
 from saywhy.second_opinion import certify
+from tests.recording import make_puzzles
 from tests.recording.simulated import Simulated, Solver
 
 PUZZLES = Path(__file__).parent / "puzzles"
+#: What is planted.
+SORTS = ("guess", "error", "late")
 
 
 def simulated(path: Path) -> Iterator[tuple[Solver, Simulated]]:
@@ -74,13 +81,26 @@ def confirmed(found: Review, opening: Opening) -> bool:
     return certify(found.puzzle, told).holds
 
 
-def main(names: list[str]) -> int:
-    """Print the figures, of all puzzles or those named; 1 where something was not found or falsely raised."""
+def main(arguments: list[str]) -> int:
+    """Print the figures; 1 where something was not found or falsely raised."""
+    asked = argparse.ArgumentParser()
+    asked.add_argument("--seed", type=int)
+    asked.add_argument("--folder", type=Path, default=PUZZLES)
+    asked.add_argument("names", nargs="*")
+    given = asked.parse_args(arguments)
+    if given.seed is None:
+        return figures(given.folder, given.names)
+    with tempfile.TemporaryDirectory() as folder:
+        make_puzzles.main(given.seed, Path(folder))
+        return figures(Path(folder), given.names)
+
+
+def figures(folder: Path, names: list[str]) -> int:
+    """Go through the puzzles of a folder, all or those named."""
     total: Counter[str] = Counter()
     number, slowest = 0, 0.0
-    for path in sorted(PUZZLES.glob("*.toml")):
-        if names and path.stem not in names:
-            continue
+    paths = [path for path in sorted(folder.glob("*.toml")) if not names or path.stem in names]
+    for path in paths:
         for solver, solve in simulated(path):
             began = process_time()
             found = review(solver.puzzle, solver.recording(solve))
@@ -90,24 +110,24 @@ def main(names: list[str]) -> int:
             number += 1
             odd = {
                 sort: (counts[f"{sort} planted"], counts[f"{sort} found"], counts[f"{sort} false"])
-                for sort in ("guess", "error", "late")
+                for sort in SORTS
                 if counts[f"{sort} planted"] != counts[f"{sort} found"] or counts[f"{sort} false"]
             }
             if odd:
                 print(
                     f"{path.stem}, {solve.kind}: (planted, found, false) {odd}", file=sys.stderr, flush=True
                 )
-    puzzles = len(list(PUZZLES.glob("*.toml")))
-    print(f"{number} recordings over {puzzles} puzzles; the slowest took {slowest:.2f} s of processor time")
+    print(
+        f"{number} recordings over {len(paths)} puzzles; the slowest took {slowest:.2f} s of processor time"
+    )
     print("| | planted | found | falsely raised |\n|---|---|---|---|")
-    for sort in ("guess", "error", "late"):
+    for sort in SORTS:
         print(
             f"| {sort} | {total[f'{sort} planted']} | {total[f'{sort} found']} | {total[f'{sort} false']} |"
         )
     print(f"{total['late true besides']} more were late, as the independent solver confirms of each.")
     clean = all(
-        total[f"{sort} planted"] == total[f"{sort} found"] and not total[f"{sort} false"]
-        for sort in ("guess", "error", "late")
+        total[f"{sort} planted"] == total[f"{sort} found"] and not total[f"{sort} false"] for sort in SORTS
     )
     return 0 if clean else 1
 

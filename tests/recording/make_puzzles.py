@@ -1,13 +1,15 @@
 """
-The puzzles that simulated solvers solve: random, one for each of twelve rules.
+Puzzles that simulated solvers solve: random, twelve of twelve different rules, all drawn by a seed.
 
-``python -m tests.recording.make_puzzles`` writes them anew; a solution is drawn first, clues that are true
-of it next, and givens are taken away for as long as one solution is left and the path comes to its end.
+``python -m tests.recording.make_puzzles --seed 7 FOLDER`` writes them; a solution is drawn first, clues that
+are true of it next, and givens are taken away for as long as one solution is left and the path comes to its
+end. The review was shaped on those in ``puzzles``; figures come from puzzles that it was not shaped on.
 """
 
 from __future__ import annotations
 
 import random
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,33 +21,64 @@ from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.path import Walker
 from tests.second_opinion.makers import true_clue
 
-FOLDER = Path(__file__).parent / "puzzles"
+#: Rules to draw from, and how many clues a 9x9 gets of each.
+MANY: dict[str, int] = {
+    "arrow": 7,
+    "between-line": 8,
+    "black-dot": 12,
+    "clone": 4,
+    "double-arrow": 6,
+    "edge-sum": 10,
+    "entropic-line": 8,
+    "killer-cage": 14,
+    "less-than": 24,
+    "little-killer": 8,
+    "lockout-line": 7,
+    "modular-line": 8,
+    "nabner": 8,
+    "numbered-room": 10,
+    "pair-sum": 14,
+    "palindrome": 8,
+    "parity-line": 8,
+    "quadruple": 10,
+    "region-sum-line": 7,
+    "renban": 8,
+    "sandwich": 8,
+    "skyscraper": 10,
+    "slow-thermometer": 8,
+    "sum-line": 6,
+    "thermometer": 8,
+    "whisper": 6,
+    "white-dot": 18,
+    "x-sum": 8,
+    "zipper-line": 7,
+}
+#: Grid-wide rules to draw from; most puzzles have none.
+WIDE: tuple[tuple[str, ...], ...] = ((), (), (), ("anti-knight",), ("diagonals",), ("non-consecutive",))
+#: So many puzzles, of which so many are small.
+PUZZLES, SMALL = 12, 2
+#: A puzzle that others may follow in less than this, seconds.
+WALK_S = 3.0
 
-#: Clue rule, how many, grid-wide rules, size.
-PLANS: tuple[tuple[str, int, tuple[str, ...], int], ...] = (
-    ("killer-cage", 14, (), 9),
-    ("arrow", 7, (), 9),
-    ("thermometer", 8, (), 9),
-    ("white-dot", 18, (), 9),
-    ("renban", 8, (), 9),
-    ("whisper", 6, (), 9),
-    ("sandwich", 8, (), 9),
-    ("palindrome", 7, ("anti-knight",), 9),
-    ("quadruple", 10, ("diagonals",), 9),
-    ("between-line", 8, (), 9),
-    ("region-sum-line", 7, (), 9),
-    ("skyscraper", 8, (), 6),
-)
+
+def drawn(seed: int) -> list[tuple[str, int]]:
+    """Give twelve rules and sizes, by a seed."""
+    rules = random.Random(seed).sample(sorted(MANY), PUZZLES)
+    return [
+        (rule, 9 if number >= SMALL or rule == "entropic-line" else 6) for number, rule in enumerate(rules)
+    ]
 
 
-def make(number: int) -> Puzzle:
-    """Give one of the puzzles, by its place in ``PLANS``."""
-    rule, many, wide, size = PLANS[number]
-    chance = random.Random(1000 + number)
+def make(rule: str, size: int, seed: int) -> Puzzle:
+    """Give a puzzle of a rule."""
+    chance = random.Random(f"{rule} {seed}")
     grid = Grid.standard(size)
-    empty = Puzzle(grid, (0,) * size * size, wide)
-    solution = prove(empty, seed=chance.randrange(1, 10**6)).solution
-    assert solution is not None
+    many = MANY[rule] if size == 9 else (MANY[rule] + 1) // 2
+    solution = None
+    while solution is None:
+        wide = chance.choice(WIDE)
+        empty = Puzzle(grid, (0,) * size * size, wide)
+        solution = prove(empty, Budget(seconds=5), seed=chance.randrange(1, 10**6)).solution
     clues = [true_clue(rule, grid, solution, chance) for _ in range(many)]
     kept = tuple(dict.fromkeys(clue for clue in clues if clue is not None))
     title = f"{rule.replace('-', ' ').capitalize()} evening"
@@ -56,18 +89,19 @@ def make(number: int) -> Puzzle:
         fewer = replace(puzzle, givens=tuple(givens))
         if sum(map(bool, givens)) < 8 or prove(fewer, Budget(nodes=2000)).verdict != "unique":
             continue
-        if Walker(Frame(fewer)).walk(3.0).complete:
+        if Walker(Frame(fewer)).walk(WALK_S).complete:
             puzzle = fewer
     return puzzle
 
 
-def main() -> None:
-    """Write all puzzles."""
-    FOLDER.mkdir(exist_ok=True)
-    for number, (rule, *_) in enumerate(PLANS):
-        (FOLDER / f"{rule}.toml").write_text(write(make(number)), encoding="utf-8")
-        print(rule)
+def main(seed: int, folder: Path) -> None:
+    """Write all puzzles of a seed."""
+    folder.mkdir(exist_ok=True, parents=True)
+    for rule, size in drawn(seed):
+        puzzle = make(rule, size, seed)
+        (folder / f"{rule}.toml").write_text(write(puzzle), encoding="utf-8")
+        print(rule, sum(map(bool, puzzle.givens)), "givens", puzzle.rules, flush=True)
 
 
 if __name__ == "__main__":
-    main()
+    main(int(sys.argv[sys.argv.index("--seed") + 1]), Path(sys.argv[-1]))

@@ -11,7 +11,7 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import chain
+from itertools import chain, permutations
 
 from saywhy.files import puzzle_id
 from saywhy.puzzle import Puzzle
@@ -22,11 +22,19 @@ from saywhy.reasoning.sweep import Sweeper
 from saywhy.recording.acts import AnyAct, Erase, Finish, Header, Marker, Options, Place, Undo
 from saywhy.recording.chains import FOLLOWED
 from saywhy.recording.log import Recording
+from saywhy.rule import Rule
+from saywhy.rules import placed
 
 #: Seconds for a move, and for each glance of its effort.
 MOVE_S, GLANCE_S = 2.0, 0.6
 #: The effort of what is seen at sight, in glances.
 EASY = 2.0
+
+#: Clues in which no digit repeats.
+WITHOUT_REPEATS = {"killer-cage", "renban", "nabner", "extra-region"}
+
+#: A grid-wide rule of two cells reaches so far: neighbours, a knight's move.
+REACH = 2
 
 #: A move: cell, digit and its effort.
 Did = tuple[int, int, float]
@@ -71,17 +79,21 @@ class Solver:
         n = puzzle.grid.size
         if "diagonals" in puzzle.rules:
             self.houses += [tuple(k * n + k for k in range(n)), tuple((n - 1 - k) * n + k for k in range(n))]
-        self.seen = [
-            {c for house in self.houses if cell in house for c in house} for cell in puzzle.grid.cells
-        ]
-        if "anti-knight" in puzzle.rules:
-            for cell in puzzle.grid.cells:
-                jumps = [(a, b) for a in (-2, -1, 1, 2) for b in (-2, -1, 1, 2) if abs(a) != abs(b)]
-                self.seen[cell].update(puzzle.grid.moved(cell, jumps))
-        for clue in puzzle.clues:
-            if clue.rule in ("killer-cage", "renban"):  # no digit repeats in it
-                for cell in clue.cells:
-                    self.seen[cell].update(clue.cells)
+        #: For each cell, the cells that share a house or a grid-wide rule with it, with these rules.
+        self.near: list[dict[int, list[Rule]]] = [{} for _ in puzzle.grid.cells]
+        apart = [*self.houses, *(clue.cells for clue in puzzle.clues if clue.rule in WITHOUT_REPEATS)]
+        for group in apart:
+            for a, b in permutations(group, 2):
+                self.near[a].setdefault(b, [])
+        for rule in placed(puzzle).grid_wide.values():
+            for a, b in permutations(rule.scope, 2):
+                down, right = (
+                    abs(one - other) for one, other in zip(divmod(a, n), divmod(b, n), strict=True)
+                )
+                if max(down, right) <= REACH:
+                    self.near[a].setdefault(b, []).append(rule)
+        self.differ = [{c for group in apart if a in group for c in group} for a in puzzle.grid.cells]
+        self._apart: dict[tuple[int, int, int, int], bool] = {}
         self.moves = self._perfect()
 
     def _perfect(self, without: int | None = None) -> list[Did]:
@@ -105,7 +117,11 @@ class Solver:
         """Give what has one place left in a house or a cell, digit by cell; plain arithmetic."""
         grid = self.puzzle.grid
         left = {
-            cell: set(grid.digits) - {board[other] for other in self.seen[cell]}
+            cell: {
+                digit
+                for digit in grid.digits
+                if not any(board[b] and self._clash(cell, digit, b, board[b]) for b in self.near[cell])
+            }
             for cell in grid.cells
             if not board[cell]
         }
@@ -116,6 +132,16 @@ class Solver:
                 if len(places) == 1:
                     found[places[0]] = digit
         return found
+
+    def _clash(self, a: int, digit: int, b: int, other: int) -> bool:
+        """Whether two digits cannot stand in two cells, by the houses or by what a grid-wide rule says."""
+        key = a, digit, b, other
+        if key not in self._apart:
+            board = [0] * len(self.puzzle.grid.cells)
+            board[a], board[b] = digit, other
+            same = digit == other and b in self.differ[a]
+            self._apart[key] = same or any(rule.holds(board) is False for rule in self.near[a][b])
+        return self._apart[key]
 
     def recording(self, simulated: Simulated) -> Recording:
         """Give a solve as a recording."""
@@ -149,7 +175,11 @@ class Solver:
         """Follow the path, but now and then write a digit that is out of reach."""
         moves = list(self.moves)
         planted: list[int] = []
-        for at in sorted(chance.sample(range(2, max(3, len(moves) // 3)), many)):
+        for at in chance.sample(range(1, len(moves) - 2), len(moves) - 3):
+            if len(planted) == many:
+                break
+            if any(cell in planted for cell, _, _ in moves[:at]):
+                continue  # what comes after a guess may rest on it
             far = self._out_of_reach(moves[:at], [cell for cell, _, _ in moves[at:]])
             if far:
                 cell = chance.choice(far)
@@ -244,18 +274,25 @@ class Solver:
         return resting
 
     def _out_of_reach(self, before: Sequence[Did], cells: Sequence[int]) -> list[int]:
-        """Give the cells whose digit no chain of as few looks as the review's shows."""
+        """
+        Give the cells whose digit no chain of as few looks as the review's shows.
+
+        Only where some digit is in sight, and of those only cells that the path needs further digits for.
+        """
         sweeper = Sweeper(self.walk.frame)
         here = Position.opening(self.walk.frame)
         for cell, digit, _ in before:
             here.place(cell, digit)
-        rounds = 0
-        near: set[int] = set()
-        while _take_all(sweeper, here):
-            rounds += 1
-            if rounds == FOLLOWED:
-                near = {cell for cell in cells if here.placed[cell]}
-        return [cell for cell in cells if rounds > FOLLOWED and cell not in near and here.placed[cell]]
+        standing = sum(map(bool, here.placed))
+        resting = {
+            other for cell in cells for other in self._resting_on(cell) if other in cells and other != cell
+        }
+        for number in range(FOLLOWED):
+            if not _take_all(sweeper, here):
+                return []
+            if not number and standing == sum(map(bool, here.placed)):
+                return []
+        return [cell for cell in cells if not here.placed[cell] and cell in resting]
 
     def _play(self, kind: str, moves: Sequence[Did], *, finish: bool = True) -> Simulated:
         solve = Simulated(kind)

@@ -1,77 +1,49 @@
 """
-The shortest known chain of looks from a position to one digit, or to some marks.
+The simplest reason that is found for one digit, or for some marks: a look, or a chain of looks.
 
-The search goes in widening stages, each a sweep of its own from the position: first what looks at houses
-and single clues show with pencil marks alone, then digits that are not on the board yet, then every look.
-What comes to the goal is traced back to what it rests on; the first stage
-whose chain can be followed decides. Beside it stands what the path of least effort has for the
-goal, what-ifs and all, if it needs no digit that does not stand.
+Simplest is what takes least effort in all (glances, ``reasoning.effort``). Easy looks are asked first, round
+by round; what they find bounds how dear a harder look may be, and every look below that bound is asked in up
+to ``FOLLOWED`` rounds, all of them at once, so that no chain of up to so many looks stays out of sight. Where
+all this finds nothing, what the path of least effort has for the goal counts, what-ifs and all, if it needs
+no digit that does not stand; and at last a longer chain, if no digit is much nearer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import OrderedDict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from saywhy.reasoning.effort import IDEAS
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Step
-from saywhy.reasoning.sweep import Finder, Round, Sweep, Sweeper
-from saywhy.reasoning.trace import Trace, in_order
+from saywhy.reasoning.step import Step
+from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.trace import in_order
+from saywhy.recording.cheapest import Cheapest
+from saywhy.recording.spread import Goal, Spread
+
+__all__ = ["FOLLOWED", "SEARCH", "Chains", "Goal"]
 
 #: A chain of so many looks can be followed. A longer one counts only where no digit is much nearer: it may
 #: be so many times as long as the chain to the nearest digit.
 FOLLOWED, LONGER = 4, 2
 #: Digits that are not on the board may stand so deep in a chain, each resting on the one before.
 DEEP = FOLLOWED - 1
+#: The least that a look of each tier costs (``Sweeper.looks``), in glances.
+FLOORS = tuple(IDEAS[idea] for idea in ("last digit", "pair", "triple", "quadruple", "three clues"))
+
+#: So many positions are kept in mind.
+KEPT = 4
+
+#: What a spread asks: how many tiers, how deep digits are held in mind, and whether all tiers at once.
+Asked = tuple[int, int, bool]
 
 #: The search, for people.
 SEARCH = (
     f"no chain of up to {FOLLOWED} looks was found, nor one of at most {LONGER} times as many as the nearest "
     "digit takes, nor is it next on the path of least effort"
 )
-
-
-@dataclass(frozen=True)
-class Goal:
-    """
-    What is to be shown.
-
-    Attributes:
-        cell: The cell.
-        digit: The digit to place; 0 where marks are to be struck out instead.
-        gone: The mask of digits to strike out.
-    """
-
-    cell: int
-    digit: int = 0
-    gone: int = 0
-
-
-class _Back(Trace):
-    """A trace of one goal only."""
-
-    def to(self, goal: Goal) -> list[Step]:
-        """Give the steps that the goal rests on, first ones first."""
-        if goal.digit:
-            self._stand[self._stood_in[goal.cell]].add(goal.cell)
-        for place in bits(goal.gone):
-            number = self._gone_in.get(goal.cell * self.frame.n + place)
-            if number is not None:
-                wanted = self._gone[number]
-                wanted[goal.cell] = wanted.get(goal.cell, 0) | 1 << place
-        return self._asked()[::-1]
-
-    def _asked(self) -> list[Step]:
-        told: list[Step] = []
-        for number in range(len(self.sweep.rounds) - 1, -1, -1):
-            while self._stand[number]:
-                told.append(self._tell(number, self._placed[number][min(self._stand[number])]))
-            while any(self._gone[number].values()):
-                cell, mask = next((cell, mask) for cell, mask in self._gone[number].items() if mask)
-                candidate = cell * self.frame.n + mask.bit_length() - 1
-                told.append(self._tell(number, self._removed[number][candidate]))
-        return told
 
 
 class Chains:
@@ -90,39 +62,64 @@ class Chains:
             for cell in step.places:
                 self._placer.setdefault(cell, number)
         self.frame = sweeper.frame
-        tiers = sweeper.tiers
-        #: Tiers asked and how deep digits may stand, stage by stage.
-        self.stages: list[tuple[list[list[Finder]], int]] = [
-            (tiers[:2], 0),
-            (tiers[:2], 1),
-            (sweeper.looks, 0),
-            (sweeper.looks, DEEP),
-        ]
+        #: What spreads from the positions asked about last, with the tables of its chains.
+        self._kept: OrderedDict[tuple[int, int, tuple[int, ...]], dict[Asked, _Kept]] = OrderedDict()
 
     def to(self, start: Position, goal: Goal) -> list[Step] | None:
         """
-        Give the steps of a chain that ends in the goal; None where the search finds none.
+        Give the steps of the simplest chain that ends in the goal; None where the search finds none.
 
         Args:
             start: What stands; not changed.
-            goal: A true digit, or digits that are not the cell's; marks are sought without further digits.
+            goal: A true digit, or digits that are not the cell's.
         """
+        best = self._short(start, goal) or self._of_path(start, goal)
+        if best is not None:
+            return best
+        long = self._long(start, goal)
+        return long if long is not None and self._near(start, len(long)) else None
+
+    def _short(self, start: Position, goal: Goal) -> list[Step] | None:
+        """Give the chain of least effort among those of up to ``FOLLOWED`` looks."""
         best: list[Step] | None = None
-        for tiers, deep in self.stages:
+        below = float("inf")
+        for tiers, deep, wide in self._stages():
+            worth = sum(floor < below for floor in FLOORS)
+            if wide and worth <= 1 and best is not None:
+                break
+            found = self._table(start, goal, (min(tiers, worth), deep, wide))
+            steps = None if found is None else found.cheapest(goal, FOLLOWED, below)
+            if steps:
+                best = self._told(start, steps, goal)
+                below = min(below, sum(step.effort for step in steps))
+        return best
+
+    def easy(self, start: Position, goal: Goal) -> list[Step] | None:
+        """Give a chain of up to ``FOLLOWED`` easy looks; None where there is none."""
+        for asked in self._stages()[:2]:
+            found = self._table(start, goal, asked)
+            steps = None if found is None else found.cheapest(goal, FOLLOWED, float("inf"))
+            if steps:
+                return self._told(start, steps, goal)
+        return None
+
+    def _stages(self) -> list[Asked]:
+        """Give what is asked, stage by stage."""
+        every = len(self.sweeper.looks)
+        return [(2, 0, False), (2, 1, False), (every, DEEP, True)]
+
+    def _long(self, start: Position, goal: Goal) -> list[Step] | None:
+        """Give a chain of any length, of all looks; not the shortest one in general."""
+        best: list[Step] | None = None
+        for tiers, deep, wide in [*self._stages()[:2], (len(FLOORS), 0, False), (len(FLOORS), DEEP, False)]:
             if deep and not goal.digit:
                 continue
-            sweep = self._sweep(start, goal, tiers, deep)
-            if sweep is None:
-                continue
-            steps = self._told(start, sweep, goal)
-            if best is None or len(steps) < len(best):
-                best = steps
-            if len(best) <= FOLLOWED:
-                return best
-        own = self._of_path(start, goal)
-        if own is not None and (best is None or len(own) <= len(best)):
-            return own
-        return best if best is not None and self._near(start, len(best)) else own
+            found = self._table(start, goal, (tiers, deep, wide))
+            if found is not None:
+                steps = self._told(start, found.greedy(goal), goal)
+                if best is None or len(steps) < len(best):
+                    best = steps
+        return best
 
     def _of_path(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give what the path has for a goal, less what stands; None where further digits are needed."""
@@ -151,62 +148,56 @@ class Chains:
             replace(step, places={c: d for c, d in step.places.items() if kept.get(c) == d}) for step in steps
         ]
 
+    def nearest(self, start: Position) -> tuple[Goal, list[Step]] | None:
+        """Give a digit that is seen first from a position, and the chain of least effort to it."""
+        for asked in [*self._stages()[:2], (len(FLOORS), 0, False)]:
+            found = self._spread(start, asked).spread.nearest()
+            if found is not None:
+                sweep, goals = found
+                table = Cheapest(self.frame, sweep)
+                chains = [
+                    (goal, table.cheapest(goal, FOLLOWED, float("inf")) or table.greedy(goal))
+                    for goal in goals
+                ]
+                goal, steps = min(chains, key=lambda pair: sum(step.effort for step in pair[1]))
+                return goal, self._told(start, steps, goal)
+        return None
+
     def _near(self, start: Position, length: int) -> bool:
-        """Whether a chain is short enough, or no digit is much nearer."""
-        if length <= FOLLOWED:
-            return True
-        nearest = self._sweep(start, None, self.sweeper.looks, 0)
-        if nearest is None:
-            return True
-        found = nearest.rounds[-1]
-        cell, digit = min((c, d) for find in found.finds for c, d in find.places.items())
-        return length <= LONGER * len(self._told(start, nearest, Goal(cell, digit)))
+        """Whether no digit is much nearer than a chain is long."""
+        found = self.nearest(start)
+        return found is None or length <= LONGER * len(found[1])
 
-    def _told(self, start: Position, sweep: Sweep, goal: Goal) -> list[Step]:
-        steps = _Back(self.frame, sweep).to(goal)
-        return in_order(start, steps)[0] if goal.digit else steps
+    def _told(self, start: Position, steps: Sequence[Step], goal: Goal) -> list[Step]:
+        return in_order(start, steps)[0] if goal.digit else list(steps)
 
-    def _sweep(
-        self, start: Position, goal: Goal | None, tiers: list[list[Finder]], deep: int
-    ) -> Sweep | None:
-        """Sweep until the goal is reached, or where there is none until any digit is."""
-        here = start.copy()
-        known: dict[int, int] = {}
-        rounds: list[Round] = []
-        while not _reached(here, known, goal):
-            found = _round(here, known, tiers)
-            if found is None:
-                waiting = {cell: digit for cell, digit in known.items() if not here.placed[cell]}
-                if not deep or not waiting:
-                    return None
-                deep -= 1
-                here = here.copy()
-                for cell, digit in waiting.items():
-                    here.place(cell, digit)
-                continue
-            rounds.append(found)
-            here = here.copy()
-            for find in found.finds:
-                here.remove(find.removes)
-                for cell, digit in find.places.items():
-                    known.setdefault(cell, digit)
-                    here.remove({cell: here.domain(cell) & ~(1 << (digit - 1))})
-        return Sweep(start, tuple(rounds), here)
+    def _spread(self, start: Position, asked: Asked) -> _Kept:
+        """Give what spreads from a position, as far as it has been asked for."""
+        key = start.candidates, start.marks, tuple(start.placed)
+        here = self._kept.setdefault(key, {})
+        self._kept.move_to_end(key)
+        while len(self._kept) > KEPT:
+            self._kept.popitem(last=False)
+        if asked not in here:
+            tiers, deep, wide = asked
+            most = FOLLOWED if wide else 10_000
+            here[asked] = _Kept(Spread(start, self.sweeper.looks[:tiers], deep, wide=wide, most=most))
+        return here[asked]
+
+    def _table(self, start: Position, goal: Goal, asked: Asked) -> Cheapest | None:
+        """Give the tables of a spread up to a goal; None where it does not reach it."""
+        kept = self._spread(start, asked)
+        sweep = kept.spread.until(goal)
+        if sweep is None:
+            return None
+        if kept.table is None or len(kept.table.sweep.rounds) != len(sweep.rounds):
+            kept.table = Cheapest(self.frame, sweep)
+        return kept.table
 
 
-def _reached(here: Position, known: Mapping[int, int], goal: Goal | None) -> bool:
-    if goal is None:
-        return bool(known)
-    if goal.digit:
-        return known.get(goal.cell) == goal.digit
-    return not here.domain(goal.cell) & goal.gone
+@dataclass
+class _Kept:
+    """A spread, with the tables of the chains asked for last."""
 
-
-def _round(here: Position, known: Mapping[int, int], tiers: list[list[Finder]]) -> Round | None:
-    for tier, finders in enumerate(tiers):
-        fresh: list[Find] = []
-        for finder in finders:
-            fresh += [find for find in finder(here) if find.removes or find.places.keys() - known.keys()]
-        if fresh:
-            return Round(here, tuple(fresh), tier)
-    return None
+    spread: Spread
+    table: Cheapest | None = None

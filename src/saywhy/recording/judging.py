@@ -19,11 +19,13 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.reasoning.words import Teller
-from saywhy.recording.acts import AnyAct, Options, Place, Sum, Tie, Trait
+from saywhy.recording.acts import AnyAct, Erase, Options, Place, Sum, Tie, Trait, Undo
 from saywhy.recording.board import Board, Played, play
 from saywhy.recording.chains import SEARCH, Chains, Goal
+from saywhy.recording.chapters import clock
+from saywhy.recording.doubts import Claim, Doubts
 from saywhy.recording.faults import Faults
-from saywhy.recording.notes import Notes
+from saywhy.recording.notes import Notes, traited
 from saywhy.recording.shown import START, Opening, Shown
 
 #: Wall time for the path of least effort, seconds.
@@ -49,8 +51,8 @@ class Move:
         opening: Since when its digit was open by one look, or when the last thing its chain rests on came to
             stand.
         one_look: Whether ``opening`` is that of one look.
-        rests_on: Cells of unproved or wrong digits from which it follows, and from nothing less.
-        taken_s: When it was taken back or gave way; None where it stayed.
+        rests_on: Cells of unproved or wrong digits and notes from which it follows, and from nothing less.
+        taken_s: When it was taken back or, for a digit, gave way; None where it stayed.
         shown_s: For a guess that got a reason later: when.
         pace_s: Seconds since the act before it, pauses left out.
     """
@@ -83,6 +85,34 @@ class Move:
         return max(self.steps, key=lambda pair: pair[0].effort)[0].idea if self.steps else ""
 
 
+@dataclass(frozen=True)
+class Back:
+    """
+    Something taken back by an undo, an erasure or a digit written over it.
+
+    Attributes:
+        act: The act that took it back.
+        t: When, seconds.
+        do: ``undo``, ``erase`` or ``place``.
+        move: The move taken back.
+    """
+
+    act: int
+    t: float
+    do: str
+    move: Move
+
+    @property
+    def right(self) -> bool:
+        """Whether what was taken back was so."""
+        return self.move.verdict != "wrong"
+
+    @property
+    def said(self) -> str:
+        """In words."""
+        return f"takes back {self.move.said}, which is {'right' if self.right else 'wrong'}"
+
+
 @dataclass
 class Judged:
     """
@@ -95,6 +125,7 @@ class Judged:
         openings: By cell, the first opening by one look of its digit.
         snapshots: After each act, the digits shown and the marks of notes: what anybody sees.
         shown: The state at the end.
+        back: What was taken back, in order.
     """
 
     frame: Frame
@@ -103,6 +134,7 @@ class Judged:
     openings: dict[int, Opening]
     snapshots: list[Position]
     shown: Shown
+    back: list[Back]
 
 
 @dataclass
@@ -138,6 +170,7 @@ class Judge:
         self.teller = Teller(self.frame)
         self.faults = Faults(self.chains, self.solution)
         self.notes = Notes(self.chains, self.solution)
+        self.doubts = Doubts(self.chains, self.solution)
 
     def judge(self, acts: Sequence[AnyAct]) -> Judged:
         """Judge acts, in order."""
@@ -146,6 +179,7 @@ class Judge:
         self._shown = Shown(self.frame)
         self._claims: dict[int, _Claim] = {}
         self._stood: dict[int, tuple[float, int]] = {}
+        self._doubted: dict[int, Claim] = {}
         moves: list[Move] = []
         snapshots: list[Position] = []
         paces = _paces(acts)
@@ -160,9 +194,13 @@ class Judge:
             elif found is not None and found.verdict == "forced":
                 self._shown.note(self._struck(act, cells), found.steps)
                 self._shown.look(act.t, index)
+            elif found is not None:
+                said = f"the note that {moves[-1].said}"
+                self._doubted[index] = Claim(said, cells, found.verdict == "wrong", act=act)
             self._drop_claims(played.boards[index], act, moves)
             snapshots.append(self._shown.plain)
-        return Judged(self.frame, moves, played, self._shown.openings, snapshots, self._shown)
+        back = _backs(acts, moves, played)
+        return Judged(self.frame, moves, played, self._shown.openings, snapshots, self._shown, back)
 
     def _struck(self, act: AnyAct, cells: tuple[int, ...]) -> dict[int, int]:
         """Give what a note strikes out of its cells, as masks; ties and sums strike out nothing at sight."""
@@ -171,7 +209,7 @@ class Judge:
             case Options(digits=digits):
                 return {cells[0]: full & ~mask(digits)}
             case Trait(trait=trait) if trait is not None:
-                return {cell: full & ~self.notes.fits(trait) for cell in cells}
+                return dict.fromkeys(cells, full & ~traited(trait, self.frame.n))
         return {}
 
     def _cells(self, act: AnyAct) -> tuple[int, ...]:
@@ -205,10 +243,12 @@ class Judge:
             return _Found("wrong", f"{name} is given as {given}.")
         if digit != self.solution[cell]:
             rests = self._rests_on(cell, digit, board)
-            return _Found("wrong", self.faults.of(self._shown.position, cell, digit), rests_on=rests)
+            reason = self.faults.of(self._shown.position, cell, digit)
+            reason += f" It rests on {_claimed(rests)}." if rests else ""
+            return _Found("wrong", reason, rests_on=_cells_of(rests))
         shown = self._shown
         if shown.position.placed[cell]:
-            reason = "It had been shown before."
+            reason = f"It had been shown at {clock(self._stood[cell][0])}."
             return _Found("forced", reason, opening=shown.openings.get(cell), one_look=True)
         one = shown.easiest(cell, digit)
         if one is not None:
@@ -226,37 +266,12 @@ class Judge:
         rests = self._rests_on(cell, digit, board)
         reason = f"It is right, but nothing had shown it: {SEARCH}."
         if rests:
-            names = _listed([f"the {board.digits[c][0]} in {self.puzzle.grid.name(c)}" for c in rests])
-            wrong = any(board.digits[c][0] != self.solution[c] for c in rests)
-            what = "which is wrong" if wrong else "which nothing had shown"
-            what = what if len(rests) == 1 else what.replace("is", "are")
-            reason = f"It is right, but it rests on {names}, {what}."
-        return _Found("guessed", reason, rests_on=rests)
+            reason = f"It is right, but it rests on {_claimed(rests)}."
+        return _Found("guessed", reason, rests_on=_cells_of(rests))
 
-    def _rests_on(self, cell: int, digit: int, board: Board) -> tuple[int, ...]:
-        """Give the doubtful digits that together force this digit by one look, as few as will do."""
-        doubtful = [
-            c
-            for c, (held, _) in board.digits.items()
-            if not self._shown.position.placed[c] and c != cell and not self.puzzle.givens[c]
-        ]
-        if not doubtful:
-            return ()
-
-        def forces(cells: Sequence[int]) -> bool:
-            position = self._shown.position.copy()
-            for c in cells:
-                position.place(c, board.digits[c][0])
-            finds = self._shown.one_look(position)
-            return any(find.places[cell] == digit for find in finds.get(cell, ()))
-
-        if not forces(doubtful):
-            return ()
-        for c in list(doubtful):
-            rest = [other for other in doubtful if other != c]
-            if forces(rest):
-                doubtful = rest
-        return tuple(doubtful)
+    def _rests_on(self, cell: int, digit: int, board: Board) -> list[Claim]:
+        standing = self.doubts.standing(board, self._shown, self._doubted)
+        return self.doubts.rests_on(standing, self._shown, cell, digit) if standing else []
 
     def _since(self, steps: Sequence[Step]) -> Opening:
         """Give when the last digit that a chain relies on came to stand."""
@@ -283,7 +298,7 @@ class Judge:
             told.append((step, self.teller.tell(position, step, told)))
             position.apply(step)
         reason = found.reason or _in_words([words for _, words in told])
-        taken = played.taken.get(index) if isinstance(act, Place) else None
+        taken = played.taken.get(index)
         verdict = found.verdict
         if taken is not None and verdict != "wrong":
             verdict = "undone"
@@ -351,13 +366,34 @@ class Judge:
                 moved = True
 
 
+def _backs(acts: Sequence[AnyAct], moves: Sequence[Move], played: Played) -> list[Back]:
+    """Give what each undo took back, and each digit that an erasure or another digit took away."""
+    by_act = {move.act: move for move in moves}
+    found = []
+    before = Board()
+    for index, (act, after) in enumerate(zip(acts, played.boards, strict=True)):
+        if isinstance(act, Undo | Erase | Place):
+            stood, stands = before.writers(), after.writers()
+            lost = [stood[what] for what in stood if stands.get(what) != stood[what]]
+            kept = [by_act[number] for number in dict.fromkeys(lost) if number in by_act]
+            do = type(act).__name__.lower()
+            found += [Back(index, act.t, do, move) for move in kept if do == "undo" or move.do == "place"]
+        before = after
+    return found
+
+
 def _paces(acts: Sequence[AnyAct]) -> list[float]:
-    """Give for each act the seconds since the one before, pauses left out."""
+    """
+    Give for each act the seconds since the one before, pauses left out.
+
+    What comes before the first act that writes is for the rules, unless a marker says where the solve begins.
+    """
     paces: list[float] = []
-    before, still = 0.0, False
+    before: float | None = None
+    still = False
     for act in acts:
         kind = type(act).__name__
-        paces.append(0.0 if still else act.t - before)
+        paces.append(0.0 if still or before is None else act.t - before)
         still = kind == "Pause" or (still and kind != "Resume")
         before = act.t
     return paces
@@ -368,6 +404,21 @@ def _in_words(told: Sequence[Told]) -> str:
     if len(told) <= 3:
         return " ".join(words.written for words in told)
     return f"{len(told)} looks lead to it; the last: {told[-1].written}"
+
+
+def _claimed(claims: Sequence[Claim]) -> str:
+    """Name claims with what is amiss of each sort."""
+    parts = []
+    for wrong, what in ((True, "wrong"), (False, "")):
+        said = [claim.said for claim in claims if claim.wrong is wrong]
+        if said:
+            be = "is" if len(said) == 1 else "are"
+            parts.append(f"{_listed(said)}, which {f'{be} {what}' if wrong else 'nothing had shown'}")
+    return "; and on ".join(parts)
+
+
+def _cells_of(claims: Sequence[Claim]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(cell for claim in claims for cell in claim.cells))
 
 
 def _listed(words: Sequence[str], link: str = "and") -> str:

@@ -19,6 +19,18 @@ LISTED = 5000
 UNSHOWN = f"It is right, but nothing had shown it: {SEARCH}."
 
 
+def traited(trait: str, n: int) -> int:
+    """Give the mask of the digits from 1 to n that have a trait."""
+    return mask(
+        {
+            "low": [d for d in range(1, n + 1) if 2 * d < n + 1],
+            "high": [d for d in range(1, n + 1) if 2 * d > n + 1],
+            "odd": range(1, n + 1, 2),
+            "even": range(2, n + 1, 2),
+        }[trait]
+    )
+
+
 class Notes:
     """Judges notes against the solution and against what had been shown."""
 
@@ -34,21 +46,9 @@ class Notes:
             return "wrong", f"{name} can still be {self.solution[cell]}, which the options leave out.", ()
         return self._gone(position, cell, self.frame.full & ~left)
 
-    def fits(self, trait: str) -> int:
-        """Give the mask of digits that have a trait."""
-        n = self.frame.n
-        return mask(
-            {
-                "low": [d for d in range(1, n + 1) if 2 * d < n + 1],
-                "high": [d for d in range(1, n + 1) if 2 * d > n + 1],
-                "odd": range(1, n + 1, 2),
-                "even": range(2, n + 1, 2),
-            }[trait]
-        )
-
     def trait(self, position: Position, cells: Sequence[int], trait: str) -> Found:
         """Judge low, high, odd or even; low and high leave out the middle digit of an odd size."""
-        left = self.fits(trait)
+        left = traited(trait, self.frame.n)
         steps: list[Step] = []
         here = position
         for cell in cells:

@@ -19,6 +19,7 @@ from saywhy.recording.chains import SEARCH
 from saywhy.recording.chapters import Chapter, chapters
 from saywhy.recording.judging import Judge, Judged, Move
 from saywhy.recording.log import Recording, belongs
+from saywhy.recording.missed import Missed, missed
 from saywhy.recording.shown import START
 from saywhy.recording.surprises import Surprise, surprises
 
@@ -39,6 +40,7 @@ class Review:
         late: Digits seen late, longest first.
         stalls: Times without a move, longest first.
         passed: What was open by one look and never placed.
+        missed: Looks that were never used and would have shortened the solve.
         own: Cells in the order in which they were placed.
         path: The path of least effort.
         agreement: Kendall's tau of both orders; None where there is nothing to compare.
@@ -54,6 +56,7 @@ class Review:
     late: list[whole.Late]
     stalls: list[whole.Stall]
     passed: list[whole.Passed]
+    missed: list[Missed]
     own: list[int]
     path: Walk
     agreement: float | None
@@ -120,6 +123,34 @@ class Review:
                 }
                 for item in self.passed
             ],
+            "never_used": [
+                {
+                    "t": item.t,
+                    "look": item.told.written,
+                    "effort": round(item.effort, 2),
+                    "looks": item.looks,
+                    "cell": grid.name(item.cell),
+                    "digit": item.digit,
+                    "instead": item.instead.said,
+                    "instead_effort": round(item.instead.effort, 2),
+                    "instead_seconds": round(item.instead.pace_s, 2),
+                    "used_later": item.used_s,
+                    "step": PathStep(1, 1, item.step, item.told).as_json(grid),
+                }
+                for item in self.missed
+            ],
+            "taken_back": [
+                {
+                    "t": item.t,
+                    "do": item.do,
+                    "what": item.move.said,
+                    "cell": grid.name(item.move.cells[0]),
+                    "digit": item.move.digit,
+                    "written": item.move.t,
+                    "right": item.right,
+                }
+                for item in self.judged.back
+            ],
             "stalls": [
                 {
                     "from": round(stall.start, 2),
@@ -127,6 +158,7 @@ class Review:
                     "broken_by": stall.broken_by.said,
                     "easiest": stall.easiest,
                     "cell": None if stall.cell is None else grid.name(stall.cell),
+                    "looks": stall.looks,
                 }
                 for stall in self.stalls
             ],
@@ -214,8 +246,9 @@ def review(puzzle: Puzzle, recording: Recording, *, certify: bool = False) -> Re
         proof.solution,
         judged,
         whole.late(judged.moves),
-        whole.stalls(judged, judged.shown),
+        whole.stalls(judged, judged.shown, judge.chains),
         whole.passed(judged),
+        missed(judged, judge.chains, whole.still(judged.moves)),
         own,
         path,
         whole.agreement(own, whole.path_order(path)),

@@ -50,6 +50,7 @@ class Shown:
     Attributes:
         position: The digits that have been shown, with the marks of their reasons and of true notes.
         plain: The same digits with the marks of notes alone: what anybody sees who looks at the board.
+        start: That position before anything was written.
         openings: By cell, the first opening of its digit in the plain position; kept once the digit stands.
         opened: By cell, the finds of one look that are open in the plain position.
     """
@@ -59,9 +60,11 @@ class Shown:
         self.sweeper, self.plain_sweeper = Sweeper(frame), Sweeper(frame)
         self.frame = frame
         self.position = Position.opening(frame)
-        self.plain = Position.opening(frame)
+        self.plain = self.start = Position.opening(frame)
         self.openings: dict[int, Opening] = {}
         self.opened: dict[int, list[Find]] = {}
+        #: What one look shows with earlier marks in mind, for the position it was asked of last.
+        self._recalled: tuple[tuple[int, int, tuple[int, ...]], dict[int, list[Find]]] | None = None
         self.look(0.0, START)
 
     def place(self, cell: int, digit: int, steps: Sequence[Step] = ()) -> None:
@@ -94,11 +97,14 @@ class Shown:
 
     def remembered(self, cell: int, digit: int) -> Step | None:
         """Give the one look of least effort that places this digit, marks of earlier reasons counted in."""
-        found: dict[int, list[Find]] = {}
-        for find in chain.from_iterable(finder(self.position) for finder in self.sweeper.tiers[0]):
-            if find.places.get(cell) == digit:
-                found.setdefault(cell, []).append(find)
-        return self.easiest(cell, digit, found)
+        here = self.position.candidates, self.position.marks, tuple(self.position.placed)
+        if self._recalled is None or self._recalled[0] != here:
+            found: dict[int, list[Find]] = {}
+            for find in chain.from_iterable(finder(self.position) for finder in self.sweeper.tiers[0]):
+                for where in find.places:
+                    found.setdefault(where, []).append(find)
+            self._recalled = here, found
+        return self.easiest(cell, digit, self._recalled[1])
 
     def one_look(self, position: Position) -> dict[int, list[Find]]:
         """Give, by cell, the finds of one look that place its digit."""

@@ -7,7 +7,10 @@ from dataclasses import dataclass
 from statistics import median
 
 from saywhy.reasoning.path import Walk
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Step
 from saywhy.reasoning.words import Teller
+from saywhy.recording.chains import Chains
 from saywhy.recording.judging import Judged, Move
 from saywhy.recording.shown import Shown
 
@@ -40,8 +43,9 @@ class Stall:
         start: Its beginning, seconds.
         seconds: Its length.
         broken_by: The move that ended it.
-        easiest: What was easiest to see then, in words; empty where nothing was open by one look.
-        cell: The cell of that; None where there is none.
+        easiest: What was easiest to see then, in words; empty where nothing was found at all.
+        cell: The cell of the digit that it places or leads to; None where there is none.
+        looks: How many looks lead to that digit; 1 where the easiest look places it.
     """
 
     start: float
@@ -49,6 +53,7 @@ class Stall:
     broken_by: Move
     easiest: str = ""
     cell: int | None = None
+    looks: int = 1
 
 
 def still(moves: Sequence[Move]) -> float:
@@ -90,28 +95,35 @@ def _last_lost(moves: Sequence[Move], move: Move) -> float:
     return max((t for t in lost if t <= move.t), default=0.0)
 
 
-def stalls(judged: Judged, shown: Shown) -> list[Stall]:
+def stalls(judged: Judged, shown: Shown, chains: Chains) -> list[Stall]:
     """Give the times at which the solve stood still, longest first, with what was easiest to see."""
     limit = still(judged.moves)
     teller = Teller(judged.frame)
     found = []
-    for move in judged.moves:
+    for move in judged.moves[1:]:
         if move.pace_s < limit:
             continue
-        if move.act == 0:
-            continue
-        position = judged.snapshots[move.act - 1]
-        opened = shown.one_look(position)
-        steps = [
-            step
-            for cell, finds in opened.items()
-            if (step := shown.easiest(cell, finds[0].places[cell], opened)) is not None
-        ]
-        best = min(steps, key=lambda step: step.effort, default=None)
-        words = "" if best is None else teller.tell(position, best).written
-        cell = None if best is None else next(iter(best.places))
-        found.append(Stall(move.t - move.pace_s, move.pace_s, move, words, cell))
+        position = judged.snapshots[move.act - 1] if move.act else shown.start
+        steps = _easiest(position, shown, chains)
+        words = teller.tell(position, steps[0]).written if steps else ""
+        cell = next(iter(steps[-1].places), None) if steps else None
+        found.append(Stall(move.t - move.pace_s, move.pace_s, move, words, cell, len(steps)))
     return sorted(found, key=lambda stall: -stall.seconds)
+
+
+def _easiest(position: Position, shown: Shown, chains: Chains) -> Sequence[Step]:
+    """Give the easiest look that places a digit, else the chain to the nearest digit."""
+    opened = shown.one_look(position)
+    steps = [
+        step
+        for cell, finds in opened.items()
+        if (step := shown.easiest(cell, finds[0].places[cell], opened)) is not None
+    ]
+    best = min(steps, key=lambda step: step.effort, default=None)
+    if best is not None:
+        return [best]
+    near = None if position.broken or position.complete else chains.nearest(position)
+    return [] if near is None else near[1]
 
 
 @dataclass(frozen=True)
