@@ -21,7 +21,7 @@ from PIL import Image
 from saywhy import examples
 from saywhy.errors import NotAllowedError
 from saywhy.files import read
-from saywhy.publishing import build
+from saywhy.publishing import Wish, build
 from saywhy.publishing import pack as pack_module
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.feed import ATOM, atom, calendar, series
@@ -37,7 +37,7 @@ HOSTILE = '<script>alert(1)</script> \u202egnp.exe\u2066 ]] "&\' $page_still #ev
 @pytest.fixture(scope="module")
 def packed(harbour: Episode, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("packs") / "pack"
-    build(harbour, folder, path=True)
+    build(harbour, folder, Wish(path=True))
     return folder
 
 
@@ -61,7 +61,7 @@ def test_building_twice_gives_the_same_bytes_and_an_earlier_pack_gives_way(
     before = contents(packed)
     again = Episode(harbour.puzzle, explain(harbour.puzzle), link=harbour.link, blind=True, airs=harbour.airs,
                     series=harbour.series)  # fmt: skip
-    build(again, packed, path=True)
+    build(again, packed, Wish(path=True))
     assert contents(packed) == before
     assert [entry.name for entry in packed.parent.iterdir()] == ["pack"]
 

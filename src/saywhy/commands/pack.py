@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from saywhy.errors import NotAllowedError, Problem, SaywhyError
-from saywhy.puzzle import Puzzle
-from saywhy.recording.log import Recording
+from saywhy.files import Entry
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.one import one_puzzle
 from saywhy.terminal.waiting import waiting
 
+if TYPE_CHECKING:
+    from saywhy.publishing import Wish
+    from saywhy.publishing.facts import Facts
+    from saywhy.publishing.limits import Limits
+    from saywhy.publishing.messages import Catalogue
+
 
 @click.command()
-@click.argument("file", metavar="PUZZLE")
+@click.argument("file", metavar="[PUZZLE]", required=False)
 @click.option(
     "-o", "--output", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Folder to write."
 )
+@click.option(
+    "--shelf",
+    metavar="EPISODE",
+    help="An episode of the shelf, as e7, with all that is known of it.",
+)
+@click.option("--folder", type=click.Path(path_type=Path), help="Where the shelf is kept.")
 @click.option(
     "--template", metavar="FILE", type=click.Path(path_type=Path), help="Template of title and description."
 )
@@ -32,21 +43,44 @@ from saywhy.terminal.waiting import waiting
 @click.option("--setter-credit", metavar="TEXT", help="The credit, where the puzzle file's is not the one.")
 @click.option("--licence", metavar="TEXT", help="Licence of the puzzle, as its setter gave it.")
 @click.option(
-    "--airs", metavar="TIME", help="When it airs, as 2026-12-01T18:00+00:00: makes feed and calendar."
+    "--airs",
+    metavar="TIME",
+    help="When it airs, as 2026-12-01T18:00+00:00, or a day: for feed and calendar.",
 )
-@click.option("--next", "next_date", metavar="TEXT", help="When the next one airs, in words.")
+@click.option("--next", "next_date", metavar="TEXT", help="When the next one airs: a day, or words.")
 @click.option("--series", metavar="TEXT", help="Name of the series.")
-@click.option("--recording", metavar="FILE", help="A recorded solve: its markers become the chapters.")
+@click.option(
+    "--recording", metavar="FILE", help="A recorded solve: chapters, and captions in its time, come from it."
+)
 @click.option("--with-path", is_flag=True, help="Print solution and path too, on later pages.")
+@click.option(
+    "--video",
+    multiple=True,
+    type=click.Choice(["mp4", "webm"]),
+    help="Make a film too (extra video).",
+)
+@click.option("--caption-columns", default=42, show_default=True, help="Characters a line of captions.")
+@click.option("--caption-lines", default=2, show_default=True, help="Lines of a caption.")
+@click.option("--caption-speed", default=17.0, show_default=True, help="Most characters a second.")
+@click.option(
+    "--language", metavar="FILE", type=click.Path(path_type=Path), help="Published texts in another language."
+)
 @click.option("--serve", is_flag=True, help="Serve the folder on this machine for a look.")
 def command(  # noqa: PLR0913, PLR0917 - one argument an option
-    file: str,
+    file: str | None,
     output: Path,
+    shelf: str | None,
+    folder: Path | None,
     template: Path | None,
     recording: str | None,
-    airs: str | None,
     with_path: bool,
+    video: tuple[str, ...],
+    caption_columns: int,
+    caption_lines: int,
+    caption_speed: float,
+    language: Path | None,
     serve: bool,
+    setter_credit: str | None,
     **said: str | bool | None,
 ) -> Exit:
     """
@@ -55,46 +89,90 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     Nothing outside the folder "spoilers" shows a digit of the solve; the viewers' page keeps its
     hints sealed.
     """
-    entry = one_puzzle(file)
-    if entry.puzzle is None:
+    from saywhy.publishing import Wish
+    from saywhy.publishing.facts import Facts
+    from saywhy.publishing.limits import Limits
+    from saywhy.publishing.messages import english, read
+    from saywhy.recording import read as read_recording
+
+    if file is None and shelf is None:
+        raise click.UsageError("name a puzzle, or an episode with --shelf")
+    entry = Entry(shelf or "") if file is None else one_puzzle(file)
+    if entry.error is not None:
         return print_error(entry, as_json=False)
-    from saywhy.publishing import Episode, build
+    try:
+        catalogue = english() if language is None else read(language)
+        facts = Facts(
+            credit=setter_credit,
+            recording=None if recording is None else read_recording(recording),
+            **said,  # type: ignore[arg-type]
+        )
+        if shelf is not None:
+            entry, facts = _shelved(entry, facts, shelf, folder, catalogue)
+        text = None if template is None else _read(template)
+        wish = Wish(text, str(template), with_path, tuple(dict.fromkeys(video)))  # type: ignore[arg-type]
+        limits = Limits(caption_columns, caption_lines, caption_speed)
+        return _build(entry, facts, output, wish, limits, catalogue, serve=serve)
+    except SaywhyError as error:
+        return print_error(replace(entry, error=error), as_json=False)
+
+
+def _build(  # noqa: PLR0913, PLR0917
+    entry: Entry,
+    facts: Facts,
+    output: Path,
+    wish: Wish,
+    limits: Limits,
+    catalogue: Catalogue,
+    *,
+    serve: bool,
+) -> Exit:
+    from saywhy.publishing import build
+    from saywhy.publishing.film import needed
+    from saywhy.publishing.pack import check
     from saywhy.reasoning import explain
     from saywhy.terminal.serving import serve_folder
     from saywhy.terminal.verdict import VERDICTS
 
-    try:
-        solve = None if recording is None else _recording(recording, entry.puzzle)
-        text = None if template is None else _read(template)
-        time = None if airs is None else _time(airs)
-        with waiting("Packing"):
-            path = explain(entry.puzzle)
-            if path.verdict != "unique":
-                click.echo(f"{entry.source}: {VERDICTS[path.verdict]}", err=True)
-                return OF_VERDICT[path.verdict]
-            if said["blind"] is None and solve is not None:
-                said["blind"] = solve.header.blind
-            said["credit"] = said.pop("setter_credit")
-            episode = Episode(entry.puzzle, path, airs=time, recording=solve, **said)  # type: ignore[arg-type]
-            held = build(episode, output, text, source=str(template), path=with_path)
-    except SaywhyError as error:
-        return print_error(replace(entry, error=error), as_json=False)
-    spoils = sum(piece.name.startswith("spoilers/") for piece in held)
+    assert entry.puzzle is not None, "entries without a puzzle are told before"
+    check(output)
+    if wish.films:
+        needed()
+    with waiting("Packing"):
+        path = explain(entry.puzzle)
+        if path.verdict != "unique":
+            click.echo(f"{entry.source}: {VERDICTS[path.verdict]}", err=True)
+            return OF_VERDICT[path.verdict]
+        episode = facts.episode(entry.puzzle, path, limits, catalogue)
+        held = build(episode, output, wish)
+    spoils = sum(piece.spoils for piece in held)
     click.echo(f"{output}: {len(held) - spoils} files to show")
     click.echo(f"{output / 'spoilers'}: {spoils} files that spoil the solve")
-    if time is None:
+    if not any(piece.name == "feed.atom" for piece in held):
         click.echo("No feed and no calendar: give --airs.")
     if serve:
         serve_folder(output)
     return Exit.FINE
 
 
-def _recording(file: str, puzzle: Puzzle) -> Recording:
-    from saywhy.recording.log import belongs, read
+def _shelved(
+    entry: Entry, facts: Facts, name: str, folder: Path | None, catalogue: Catalogue
+) -> tuple[Entry, Facts]:
+    """Give the entry and the facts, with what the shelf knows where the options say nothing."""
+    from saywhy.files import puzzle_id
+    from saywhy.shelf import Shelf, usual_folder
+    from saywhy.terminal.shelved import shelved
 
-    held = read(file)
-    belongs(held, puzzle)
-    return held
+    number = name.removeprefix("e")
+    if not (number.isascii() and number.isdecimal() and len(number) < 16):
+        what = f"{name[:40]!r} is no episode of the shelf"
+        raise NotAllowedError(Problem(what, "Name one by its number, as e7", "--shelf"))
+    with Shelf(folder or usual_folder()) as shelf:
+        held = shelved(shelf, int(number), catalogue)
+    if entry.puzzle is not None and puzzle_id(entry.puzzle) != puzzle_id(held.puzzle):
+        what = f"{name} of the shelf is of another puzzle"
+        raise NotAllowedError(Problem(what, "Leave the puzzle out, or name its own episode", "--shelf"))
+    return replace(entry, puzzle=held.puzzle), facts.over(held.facts)
 
 
 def _read(path: Path) -> str:
@@ -103,11 +181,3 @@ def _read(path: Path) -> str:
     except (OSError, ValueError) as error:
         what = f"the template cannot be read: {getattr(error, 'strerror', None) or 'it is not UTF-8 text'}"
         raise NotAllowedError(Problem(what, "Name a text file"), str(path)) from error
-
-
-def _time(text: str) -> date:
-    try:
-        return date.fromisoformat(text) if len(text) == len("2026-12-01") else datetime.fromisoformat(text)
-    except ValueError as error:
-        what = "the time of airing cannot be read"
-        raise NotAllowedError(Problem(what, "Write it as 2026-12-01T18:00+00:00", "--airs")) from error

@@ -2,5 +2,6 @@
 
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.pack import build
+from saywhy.publishing.pieces import Wish
 
-__all__ = ["Episode", "build"]
+__all__ = ["Episode", "Wish", "build"]
