@@ -15,6 +15,8 @@ from saywhy.desk.exchange import JSON, described
 from saywhy.desk.guard import Guard
 from saywhy.desk.pages import Pages
 from saywhy.desk.paths import Paths
+from saywhy.desk.shelf_endpoints import ShelfEndpoints
+from saywhy.desk.shelf_pages import ShelfPages
 from saywhy.desk.sockets import Recorder, drawing
 from saywhy.desk.store import Store
 
@@ -29,9 +31,9 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
         key: The key that opens it.
     """
     assets = Assets()
-    endpoints = Endpoints(store, Paths())
+    endpoints = [*Endpoints(store, Paths()).all(), *ShelfEndpoints(store).all()]
     pages = Pages(store, assets)
-    description = msgspec.json.encode(described(endpoints.all()))
+    description = msgspec.json.encode(described(endpoints))
 
     async def static(request: Request) -> Response:
         asset = assets.files.get(request.path_params["name"])
@@ -46,7 +48,8 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
     app = Starlette(
         routes=[
             *pages.routes(),
-            *(endpoint.route() for endpoint in endpoints.all()),
+            *ShelfPages(store, pages).routes(),
+            *(endpoint.route() for endpoint in endpoints),
             WebSocketRoute("/live/drawing", drawing),
             WebSocketRoute("/live/recordings/{key}", Recorder(store).record),
             Route("/openapi.json", openapi),

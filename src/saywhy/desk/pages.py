@@ -43,7 +43,7 @@ class Pages:
             "modules": assets.modules,
             "import_map": Markup(assets.import_map),
         }
-        self.templates.filters |= {"facts": _facts, "day": _day}
+        self.templates.filters |= {"facts": _facts, "day": _day, "when": _when}
 
     def routes(self) -> list[Route]:
         """Give every page."""
@@ -61,14 +61,14 @@ class Pages:
 
     def home(self, _: Request) -> Response:
         """The desk itself: puzzles, recordings, and a place to bring a puzzle in."""
-        return self._page("home", puzzles=self.store.puzzles(), recordings=self.store.all_recordings())
+        return self.page("home", puzzles=self.store.puzzles(), recordings=self.store.all_recordings())
 
     def draw(self, request: Request) -> Response:
         """Make or mend a puzzle by hand."""
         key = request.path_params.get("key", "")
         kept = self.store.puzzle(key)
         if key and kept is None:
-            return self._gone("This puzzle is not on the desk.")
+            return self.gone("This puzzle is not on the desk.")
         draft = Draft(givens=[0] * 81) if kept is None else draft_of(kept.puzzle)
         made = picture(read_text("format = 1\nsize = 9\n")[0] if kept is None else kept.puzzle)
         cards = rule_cards()
@@ -76,7 +76,7 @@ class Pages:
         groups: dict[str, list[RuleCard]] = {}
         for card in cards:
             groups.setdefault(card.group, []).append(card)
-        return self._page("draw", kept=kept, picture=made, facts=facts, groups=groups)
+        return self.page("draw", kept=kept, picture=made, facts=facts, groups=groups)
 
     def fit(self, request: Request) -> Response:
         """The card that says whether a puzzle is fit to air."""
@@ -94,15 +94,15 @@ class Pages:
         """Begin a recording, or go on with one."""
         kept = self.store.puzzle(request.path_params["key"])
         if kept is None:
-            return self._gone("This puzzle is not on the desk.")
+            return self.gone("This puzzle is not on the desk.")
         recordings = self.store.all_recordings(kept.key)
-        return self._page("record", kept=kept, recordings=recordings, facts={"key": kept.key})
+        return self.page("record", kept=kept, recordings=recordings, facts={"key": kept.key})
 
     def stage(self, request: Request) -> Response:
         """The page that recording software shows."""
         found = self._recording(request)
         if found is None:
-            return self._gone("This recording is not on the desk.")
+            return self.gone("This recording is not on the desk.")
         held, made = found
         puzzle = read_text(held.text)[0]
         started = datetime.fromisoformat(held.started)
@@ -116,7 +116,7 @@ class Pages:
             "rules": rules_read(puzzle),
         }
         ground = request.query_params.get("ground", "paper")
-        return self._page(
+        return self.page(
             "stage",
             held=held,
             picture=made,
@@ -129,14 +129,14 @@ class Pages:
         """A recording played again, with the place for what its review says."""
         found = self._recording(request)
         if found is None:
-            return self._gone("This recording is not on the desk.")
+            return self.gone("This recording is not on the desk.")
         held, made = found
         try:
             recording = self.store.read_recording(held.key)
         except SaywhyError as error:
-            return self._gone(str(error))
+            return self.gone(str(error))
         facts = {"key": held.key, "picture": _light(made), "acts": recording.acts}
-        return self._page(
+        return self.page(
             "review",
             held=held,
             picture=made,
@@ -151,7 +151,7 @@ class Pages:
         """Say that an address leads nowhere."""
         if request.url.path.startswith("/api/"):
             return refusal(404, "there is nothing at this address", "Look at /openapi.json")
-        return self._gone("There is nothing at this address.")
+        return self.gone("There is nothing at this address.")
 
     async def not_allowed(self, request: Request, error: Exception) -> Response:
         """Say that an address is not asked in this way."""
@@ -163,19 +163,21 @@ class Pages:
     def _of_puzzle(self, request: Request, name: str) -> Response:
         kept = self.store.puzzle(request.path_params["key"])
         if kept is None:
-            return self._gone("This puzzle is not on the desk.")
+            return self.gone("This puzzle is not on the desk.")
         made = picture(kept.puzzle)
         facts = {"key": kept.key, "picture": _light(made)}
-        return self._page(name, kept=kept, picture=made, facts=facts, words=describe(kept.puzzle))
+        return self.page(name, kept=kept, picture=made, facts=facts, words=describe(kept.puzzle))
 
     def _recording(self, request: Request) -> tuple[KeptRecording, Picture] | None:
         held = self.store.recording(request.path_params["key"])
         return None if held is None else (held, picture(read_text(held.text)[0]))
 
-    def _gone(self, words: str) -> Response:
-        return self._page("gone", status=404, words=words)
+    def gone(self, words: str) -> Response:
+        """Give the page that says that something is not here."""
+        return self.page("gone", status=404, words=words)
 
-    def _page(self, name: str, status: int = 200, **given: Any) -> Response:
+    def page(self, name: str, status: int = 200, **given: Any) -> Response:
+        """Give a page by the name of its template and what it is to show."""
         kept: KeptPuzzle | None = given.get("kept")
         text = self.templates.get_template(f"{name}.html").render({"kept": kept, **given})
         return HTMLResponse(text, status)
@@ -198,3 +200,9 @@ def _facts(held: object) -> Markup:
 def _day(moment: str) -> str:
     """Give an RFC 3339 moment as people write a day and a time of it."""
     return datetime.fromisoformat(moment).astimezone().strftime("%-d %B %Y, %H:%M")
+
+
+def _when(airs: str) -> str:
+    """Give a day, or a moment with its own offset, as people write it."""
+    held = datetime.fromisoformat(airs)
+    return held.strftime("%a %-d %B %Y" if len(airs) == 10 else "%a %-d %B %Y, %H:%M %Z").strip()

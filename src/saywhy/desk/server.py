@@ -40,7 +40,7 @@ def serve(
         start = "/"
         for name in puzzles:
             for puzzle in read(name):
-                key = store.same_puzzle(puzzle) or store.keep_puzzle(puzzle)
+                key = store.lay(puzzle)
                 start = f"/fit/{key}" if len(puzzles) == 1 else "/"
         with contextlib.closing(_bound(port)) as bound:
             number = bound.getsockname()[1]

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -24,6 +25,7 @@ from saywhy.errors import NotAllowedError, Problem
 from saywhy.files import puzzle_id, read_text, write
 from saywhy.puzzle import Puzzle
 from saywhy.recording import Header, Log, Recording, read, written
+from saywhy.shelf import Shelf
 from saywhy.shelf.folder import lock
 from saywhy.shelf.migrating import migrate
 
@@ -89,8 +91,24 @@ class Store:
             os.close(self._guard)
             raise
 
+    @cached_property
+    def shelf(self) -> Shelf:
+        """
+        The shelf of the same folder, opened when it is first asked for; others may write to it too.
+
+        Raises:
+            SaywhyError: It cannot be opened.
+        """
+        return Shelf(self.folder)
+
+    def lay(self, puzzle: Puzzle) -> str:
+        """Give the key of a puzzle on the desk; one that is not here yet is kept."""
+        return self.same_puzzle(puzzle) or self.keep_puzzle(puzzle)
+
     def close(self) -> None:
         """Let go of the folder."""
+        if "shelf" in self.__dict__:
+            self.shelf.close()
         self._base.close()
         os.close(self._guard)
 

@@ -143,7 +143,7 @@ class Episodes:
             "remarks": checking.words(remarks, "remarks"),
             "added": checking.now(),
         }
-        with self._shelf.deed(f"{held.title or f'p{puzzle}'} was planned for {row['airs']}") as deed:
+        with self._shelf.deed(f"{held.title or f'p{puzzle}'} was planned for {_told(airs)}") as deed:
             return self.get(deed.insert("episode", columns(row)))
 
     def move(self, number: int, airs: str, *, pinned: bool | None = None) -> ShelfEpisode:
@@ -157,7 +157,7 @@ class Episodes:
         changed: dict[str, object] = {"airs": checking.moment(airs, "airs")}
         if pinned is not None:
             changed["pinned"] = pinned
-        with self._shelf.deed(f"{self._name(number)} was moved to {changed['airs']}") as deed:
+        with self._shelf.deed(f"{self._name(number)} was moved to {_told(airs)}") as deed:
             deed.update("episode", number, columns(changed))
             return self.get(number)
 
@@ -251,3 +251,8 @@ class Episodes:
             what = f"p{held.id} has no permission to air: {told}"
             mend = f"When its setter agrees, record it: saywhy shelf permit p{held.id} granted"
             raise NotAllowedError(Problem(what, mend))
+
+
+def _told(airs: str) -> str:
+    """Give a time of airing as a deed tells it."""
+    return checking.moment(airs, "airs").replace("T", ", ")

@@ -317,6 +317,17 @@ async function save() {
   }
 }
 
+/** Save, then put what was saved on the shelf, and go there. */
+async function shelve() {
+  await save();
+  if (draft !== savedDraft) return;
+  try {
+    location.assign(`/shelf/p${(await ask("POST", `/api/puzzles/${key}/shelf`)).id}`);
+  } catch (error) {
+    find("saved", HTMLElement).textContent = error instanceof Error ? error.message : String(error);
+  }
+}
+
 /** @param {string} text */
 async function take(text) {
   const told = find("told", HTMLElement);
@@ -353,6 +364,7 @@ button("group").addEventListener("click", finish);
 button("undo").addEventListener("click", () => step(true));
 button("redo").addEventListener("click", () => step(false));
 button("save").addEventListener("click", save);
+button("shelve").addEventListener("click", shelve);
 button("where").addEventListener("click", () => send("where"));
 button("take").addEventListener("click", () => take(find("pasted", HTMLTextAreaElement).value));
 dropFiles(async ([file]) => file && take(await file.text()));
