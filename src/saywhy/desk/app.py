@@ -13,6 +13,8 @@ from saywhy.desk.assets import Assets
 from saywhy.desk.endpoints import Endpoints
 from saywhy.desk.exchange import JSON, described
 from saywhy.desk.guard import Guard
+from saywhy.desk.pack_pages import PackPages
+from saywhy.desk.packs import Packs
 from saywhy.desk.pages import Pages
 from saywhy.desk.paths import Paths
 from saywhy.desk.shelf_endpoints import ShelfEndpoints
@@ -33,6 +35,8 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
     assets = Assets()
     endpoints = [*Endpoints(store, Paths()).all(), *ShelfEndpoints(store).all()]
     pages = Pages(store, assets)
+    packs = Packs(store)
+    endpoints += packs.all()
     description = msgspec.json.encode(described(endpoints))
 
     async def static(request: Request) -> Response:
@@ -49,6 +53,7 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
         routes=[
             *pages.routes(),
             *ShelfPages(store, pages).routes(),
+            *PackPages(packs, pages).routes(),
             *(endpoint.route() for endpoint in endpoints),
             WebSocketRoute("/live/drawing", drawing),
             WebSocketRoute("/live/recordings/{key}", Recorder(store).record),

@@ -141,3 +141,12 @@ def _refused(error: OSError, folder: Path) -> NotAllowedError:
     return NotAllowedError(
         Problem(f"the pack cannot be written: {reason}", "Name another folder"), str(folder)
     )
+
+
+def mend(folder: Path) -> None:
+    """Put right what a build left that was killed: an earlier pack is back in its place, the rest is gone."""
+    for workshop in sorted(folder.parent.glob(f".{folder.name}-*")):
+        old = workshop / "old"
+        if old.exists() and not folder.exists():
+            old.rename(folder)
+        shutil.rmtree(workshop, ignore_errors=True)
