@@ -96,7 +96,7 @@ def told(changes: Iterable[Change]) -> str:
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
-def shown(change: Change, puzzle: Puzzle) -> str:
+def shown(change: Change, puzzle: Puzzle) -> str:  # noqa: PLR0911 - one sentence a kind
     """Say a change in full, with cells and digits: this spoils."""
     name = puzzle.grid.name
     match change.kind, change.givens, change.clues:
@@ -108,7 +108,7 @@ def shown(change: Change, puzzle: Puzzle) -> str:
             return f"take out the given {puzzle.givens[cell]} in {name(cell)}"
         case "change-given", ((cell, digit),), _:
             return f"give {digit} instead of {puzzle.givens[cell]} in {name(cell)}"
-        case ("swap-values" | "swap-kinds"), _, ((one, _), (two, _)):
+        case (("swap-values" | "swap-kinds"), _, ((one, _), (two, _))):
             return f"exchange {_clue(puzzle, one)} and {_clue(puzzle, two)}"
         case "drop-clue", _, ((index, _),):
             return f"take out {_clue(puzzle, index)}"
@@ -119,7 +119,9 @@ def shown(change: Change, puzzle: Puzzle) -> str:
         case "give-value", _, ((index, Clue() as clue),):
             return f"write {printed(clue)} on {_clue(puzzle, index)}"
         case "change-value", _, ((index, Clue() as clue),):
-            return f"write {printed(clue)} instead of {printed(puzzle.clues[index])} on {_clue(puzzle, index)}"
+            return (
+                f"write {printed(clue)} instead of {printed(puzzle.clues[index])} on {_clue(puzzle, index)}"
+            )
         case "change-kind", _, ((index, Clue() as clue),):
             return f"make a {place(clue, puzzle.grid).title} of {_clue(puzzle, index)}"
     assert change.added is not None
