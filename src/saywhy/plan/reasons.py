@@ -1,0 +1,124 @@
+"""Why an episode stands where it stands, and what would break if it stood elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+
+from saywhy.plan.demand import Demand
+from saywhy.plan.series import Line, Series, day_words
+from saywhy.plan.solve import demands_of, queue
+from saywhy.plan.wishes import Request, Wish
+
+
+class Reasons:
+    """
+    The reasons of one plan.
+
+    Args:
+        series: The series.
+        wishes: All wishes.
+        line: What stands in each slot.
+    """
+
+    def __init__(self, series: Series, wishes: Sequence[Wish], line: Line) -> None:
+        self.series = series
+        self.wishes = tuple(wishes)
+        self.line = line
+
+    @cached_property
+    def _firm(self) -> list[Demand]:
+        return [demand for _, demand in demands_of(self.series, self.wishes, firm=True)]
+
+    @cached_property
+    def _by_slot(self) -> dict[int, list[Demand]]:
+        found: dict[int, list[Demand]] = {slot: [] for slot in range(len(self.series.slots))}
+        for demand in self._firm:
+            for slot in demand.slots:
+                found[slot].append(demand)
+        return found
+
+    @cached_property
+    def _queue(self) -> dict[int, int]:
+        return queue(self.series)
+
+    def missed(self) -> list[tuple[Wish, Demand]]:
+        """Give the wishes that are not kept, with what of them is missed."""
+        return [
+            (wish, demand)
+            for firm in (True, False)
+            for wish, demand in demands_of(self.series, self.wishes, firm=firm)
+            if demand.shortfall(self.line)
+        ]
+
+    def why(self, slot: int) -> list[str]:
+        """Give the reasons for what stands in a slot, a sentence each without its full stop."""
+        number = self.line[slot]
+        if number is None:
+            return ["nothing may stand here without breaking a wish"]
+        if slot in self.series.fixed:
+            return ["it was recorded or published, and stays"]
+        found = []
+        for wish in self.wishes:
+            found += self._wished(wish, slot, number)
+        if self.series.planned.get(number) == self.series.slots[slot].day:
+            found.append("it was planned for this day before, and nothing asks for another")
+        received = self.series.candidates[number].received
+        if received is not None:
+            older = self._older(slot, number)
+            if not older:
+                found.append(f"it came on {day_words(received)}, before all others that could stand here")
+            else:
+                who = self.series.candidates[older[0]].called
+                found.append(
+                    f"it came on {day_words(received)}; {who} waits longer, but no better plan has it here"
+                )
+        return list(dict.fromkeys(found))
+
+    def _wished(self, wish: Wish, slot: int, number: int) -> list[str]:
+        """Give how a wish speaks for a candidate in a slot."""
+        if isinstance(wish, Request):
+            meant = (
+                wish.setter == self.series.candidates[number].setter
+                if wish.setter
+                else (self.series.number(wish.puzzle) == number)
+            )
+            return [wish.words] if meant else []
+        return [
+            demand.words
+            for demand in wish.demands(self.series)
+            if slot in demand.slots
+            and 0 < demand.least < len(self.series.open)
+            and any(slot in block.slots and number in block.candidates for block in demand.blocks)
+            and any(len(block.candidates) < len(self.series.open) for block in demand.blocks)
+        ]
+
+    def _older(self, slot: int, number: int) -> list[int]:
+        """Give candidates outside the plan that came earlier and could stand here, the oldest first."""
+        placed = {held for held in self.line if held is not None}
+        rank = self._queue
+        earlier = sorted(
+            (n for n in self.series.open if n not in placed and rank[n] < rank[number]), key=rank.__getitem__
+        )
+        return [other for other in earlier if self._broken({slot: other}) is None]
+
+    def elsewhere(self, slot: int) -> dict[int, str | None]:
+        """
+        Say of every other free slot what would break if the two changed places.
+
+        Returns:
+            By slot, the sentence without its full stop; None where nothing would break.
+        """
+        return {
+            other: self._broken({slot: self.line[other], other: self.line[slot]})
+            for other in self.series.free
+            if other != slot
+        }
+
+    def _broken(self, changed: dict[int, int | None]) -> str | None:
+        line = tuple(changed.get(slot, held) for slot, held in enumerate(self.line))
+        for slot in changed:
+            for demand in self._by_slot[slot]:
+                if demand.shortfall(line) > demand.shortfall(self.line):
+                    return demand.words
+        return None

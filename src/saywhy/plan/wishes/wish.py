@@ -1,0 +1,44 @@
+"""What every wish is."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import Self
+
+from saywhy.plan.demand import Demand
+from saywhy.plan.series import Series
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wish(ABC):
+    """
+    A wish for the series.
+
+    Attributes:
+        firm: Whether a plan must keep it; what is not firm is kept as well as may be.
+    """
+
+    firm: bool = True
+
+    @property
+    @abstractmethod
+    def words(self) -> str:
+        """What is wished, as a sentence without its full stop."""
+
+    @abstractmethod
+    def demands(self, series: Series) -> list[Demand]:
+        """Give what it comes down to."""
+
+    def looser(self, series: Series) -> list[list[tuple[str, Self]]]:  # noqa: ARG002 - not every kind looks
+        """
+        Give forms of it that ask for less, each with words for what to do.
+
+        Returns:
+            Rows of such forms; in a row each asks for less than the one before it.
+        """
+        return []
+
+    def costs(self, series: Series) -> dict[tuple[int, int], int]:  # noqa: ARG002 - not every kind looks
+        """Give what it costs to have a candidate in a slot, in points of ``weights``; the rest is free."""
+        return {}
