@@ -47,14 +47,15 @@ def simulated(path: Path) -> Iterator[tuple[Solver, Simulated]]:
 def compare(solve: Simulated, found: Review) -> Counter[str]:
     """Hold a review against what was planted: planted, found and false of each sort."""
     counts: Counter[str] = Counter()
-    guesses = {m.t for m in found.moves if m.verdict == "guessed" and not m.rests_on}
+    guesses = {m.t for m in found.moves if m.verdict == "guessed"}
+    resting = {m.t for m in found.moves if m.verdict == "guessed" and m.rests_on}
     wrong = {m.t: m.taken_s for m in found.moves if m.verdict == "wrong"}
     late = {item.move.cells[0]: (item.since, item.move.t) for item in found.late}
     undone = [m for m in found.moves if m.verdict == "undone"]
-    counts["tainted"] += sum(bool(m.rests_on) for m in found.moves if m.verdict == "guessed")
+    counts["tainted"] += len(resting)
     counts["guess planted"] += len(solve.guesses)
     counts["guess found"] += len(guesses & set(solve.guesses))
-    counts["guess false"] += len(guesses - set(solve.guesses))
+    counts["guess false"] += len(guesses - set(solve.guesses) - resting)
     counts["error planted"] += len(solve.wrong)
     counts["error found"] += len(wrong.items() & solve.wrong.items())
     counts["error false"] += len(wrong.items() - solve.wrong.items()) + len(undone)

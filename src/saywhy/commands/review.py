@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 @click.option("--webvtt", type=click.Path(dir_okay=False), help="Write the chapters as a WebVTT file.")
 @click.option("--errata", type=click.Path(dir_okay=False), help="Write what was said and was not so.")
 @click.option(
-    "--viewers", is_flag=True, help="Leave out of the card, the report and the errata whatever would spoil."
+    "--viewers", is_flag=True, help="Leave out of everything that is printed or written whatever would spoil."
 )
 def command(  # noqa: PLR0913, PLR0917 - one argument an option
     files: tuple[str, ...],
@@ -90,16 +90,16 @@ def _shown(found: Review, source: str, *, as_json: bool, viewers: bool) -> None:
     from saywhy.terminal import reviewed
 
     if as_json:
-        print_json(found.as_json(source))
+        print_json(found.for_viewers(source) if viewers else found.as_json(source))
     else:
         reviewed.show(found, source, viewers=viewers)
 
 
 def _host(reviews: Sequence[Review], *, as_json: bool) -> None:
-    from saywhy.recording.host import habits
+    from saywhy.recording.host import evening, habits
     from saywhy.terminal import reviewed
 
-    held = habits(reviews)
+    held = habits([evening(found) for found in reviews])
     if as_json:
         print_json({"host": held.as_json()})
     else:
@@ -117,8 +117,8 @@ def _written(found: Review, files: dict[str, str | None], viewers: bool) -> None
 
     makers = {
         "html": lambda: exports.html(found, viewers=viewers),
-        "chapters": lambda: exports.chapter_lines(found),
-        "webvtt": lambda: exports.webvtt(found),
+        "chapters": lambda: exports.chapter_lines(found, viewers=viewers),
+        "webvtt": lambda: exports.webvtt(found, viewers=viewers),
         "errata": lambda: exports.errata(found, viewers=viewers),
     }
     for name, path in files.items():

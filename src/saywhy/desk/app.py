@@ -17,6 +17,8 @@ from saywhy.desk.pack_pages import PackPages
 from saywhy.desk.packs import Packs
 from saywhy.desk.pages import Pages
 from saywhy.desk.paths import Paths
+from saywhy.desk.review_page import ReviewPages
+from saywhy.desk.reviews import Reviews
 from saywhy.desk.shelf_endpoints import ShelfEndpoints
 from saywhy.desk.shelf_pages import ShelfPages
 from saywhy.desk.sockets import Recorder, drawing
@@ -33,7 +35,8 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
         key: The key that opens it.
     """
     assets = Assets()
-    endpoints = [*Endpoints(store, Paths()).all(), *ShelfEndpoints(store).all()]
+    reviews = Reviews(store)
+    endpoints = [*Endpoints(store, Paths()).all(), *ShelfEndpoints(store).all(), *reviews.endpoints()]
     pages = Pages(store, assets)
     packs = Packs(store)
     endpoints += packs.all()
@@ -52,11 +55,13 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
     app = Starlette(
         routes=[
             *pages.routes(),
+            *ReviewPages(store, reviews, pages).routes(),
             *ShelfPages(store, pages).routes(),
             *PackPages(packs, pages).routes(),
             *(endpoint.route() for endpoint in endpoints),
             WebSocketRoute("/live/drawing", drawing),
             WebSocketRoute("/live/recordings/{key}", Recorder(store).record),
+            WebSocketRoute("/live/reviews/{key}", reviews.line),
             Route("/openapi.json", openapi),
             Route("/static/{version}/{name:path}", static),
         ],

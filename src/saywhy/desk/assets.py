@@ -19,6 +19,7 @@ from importlib.resources.abc import Traversable
 from saywhy import board
 from saywhy.drawing.text import FONTS
 from saywhy.drawing.theme import theme_css
+from saywhy.recording.report import page_file
 
 _KINDS = {
     ".js": "text/javascript; charset=utf-8",
@@ -46,6 +47,7 @@ class Assets:
             self.files[name] = Asset(data, _KINDS["." + name.rpartition(".")[2]])
         for font in sorted(FONTS.glob("*.woff2")):
             self.files[f"fonts/{font.name}"] = Asset(font.read_bytes(), _KINDS[".woff2"])
+        self.files["review.css"] = Asset(page_file("review.css").encode(), _KINDS[".css"])
         self.files["theme.css"] = Asset(theme_css().encode(), _KINDS[".css"])
         digest = hashlib.sha256()
         for name, asset in sorted(self.files.items()):

@@ -20,9 +20,7 @@ from saywhy.desk.picture import Picture, picture
 from saywhy.desk.shelf_of_rules import RuleCard, rule_cards
 from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
 from saywhy.drawing.alt_text import describe
-from saywhy.errors import SaywhyError
 from saywhy.files import read_text
-from saywhy.recording.acts import Marker
 
 
 class Pages:
@@ -56,7 +54,6 @@ class Pages:
             Route("/rehearse/{key}/notes", self.notes),
             Route("/record/{key}", self.record),
             Route("/stage/{key}", self.stage),
-            Route("/review/{key}", self.review),
         ]
 
     def home(self, _: Request) -> Response:
@@ -123,28 +120,6 @@ class Pages:
             puzzle=puzzle,
             ground="clear" if ground == "clear" else "paper",
             facts=facts,
-        )
-
-    def review(self, request: Request) -> Response:
-        """A recording played again, with the place for what its review says."""
-        found = self._recording(request)
-        if found is None:
-            return self.gone("This recording is not on the desk.")
-        held, made = found
-        try:
-            recording = self.store.read_recording(held.key)
-        except SaywhyError as error:
-            return self.gone(str(error))
-        facts = {"key": held.key, "picture": _light(made), "acts": recording.acts}
-        return self.page(
-            "review",
-            held=held,
-            picture=made,
-            facts=facts,
-            count=len(recording.acts),
-            markers=[act for act in recording.acts if isinstance(act, Marker)],
-            damage=recording.damage,
-            length=recording.acts[-1].t if recording.acts else 0.0,
         )
 
     async def not_found(self, request: Request, _: Exception) -> Response:

@@ -8,8 +8,9 @@ Source:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from saywhy.files.titles import plain
 from saywhy.recording.acts import AnyAct, Finish, Marker, Place
@@ -98,6 +99,22 @@ def spaced(wanted: Sequence[Chapter], end: float) -> list[Chapter]:
 def _title(name: str) -> str:
     text = " ".join(plain(name).split()) or "Marker"
     return text if len(text) <= LONGEST_TITLE else text[: LONGEST_TITLE - 3].rstrip() + "..."
+
+
+#: What a title must not hold where viewers may not be told anything: a figure, or a name of a cell.
+_FIGURE = re.compile(r"\d|\b(one|two|three|four|five|six|seven|eight|nine|ten)s?\b", re.IGNORECASE)
+
+
+def hushed(held: Sequence[Chapter]) -> list[Chapter]:
+    """Give chapters without what could spoil: a title that holds a figure becomes that of its place."""
+    return [
+        replace(chapter, title=f"Part {_letter(place)}") if _FIGURE.search(chapter.title) else chapter
+        for place, chapter in enumerate(held)
+    ]
+
+
+def _letter(place: int) -> str:
+    return chr(ord("A") + place) if place < 26 else _letter(place // 26 - 1) + _letter(place % 26)
 
 
 def clock(t: float) -> str:

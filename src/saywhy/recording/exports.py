@@ -14,26 +14,26 @@ def html(found: Review, *, viewers: bool = False) -> str:
     return report(found, viewers=viewers)
 
 
-def chapter_lines(found: Review) -> str:
+def chapter_lines(found: Review, *, viewers: bool = False) -> str:
     """
-    Give the chapters for a video's description.
+    Give the chapters for a video's description; for viewers without titles that could spoil.
 
     Raises:
         NotAllowedError: The recording is too short for the three that video sites ask for.
     """
     _some(found)
-    return chapters.description(found.chapters)
+    return chapters.description(found.chapters_for(viewers=viewers))
 
 
-def webvtt(found: Review) -> str:
+def webvtt(found: Review, *, viewers: bool = False) -> str:
     """
-    Give the chapters as WebVTT.
+    Give the chapters as WebVTT; for viewers without titles that could spoil.
 
     Raises:
         NotAllowedError: The recording is too short for the three that video sites ask for.
     """
     _some(found)
-    return chapters.webvtt(found.chapters, found.length)
+    return chapters.webvtt(found.chapters_for(viewers=viewers), found.length)
 
 
 def _some(found: Review) -> None:

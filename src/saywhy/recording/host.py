@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Any
 
+import msgspec
+
 from saywhy.reasoning.explain import told
 from saywhy.recording.review import Review
 
@@ -29,6 +31,35 @@ class Fit:
     factor: float
     error: float
     recordings: int
+
+
+class Evening(msgspec.Struct, frozen=True, kw_only=True):
+    """
+    What one review adds to a host's habits; small enough to be kept.
+
+    Attributes:
+        stalls: The kind of thought, or the verdict, that ended each stall.
+        paces: For each judged move its kind of thought and the seconds before it.
+        estimate_s: Speaking time estimated from the path; None where the solve was not finished or the path
+            is not complete.
+        length_s: How long the solve took, pauses left out.
+    """
+
+    stalls: list[str]
+    paces: list[tuple[str, float]]
+    estimate_s: float | None
+    length_s: float
+
+
+def evening(review: Review) -> Evening:
+    """Give what a review adds to a host's habits."""
+    effort = told(review.path).effort if review.finished else None
+    return Evening(
+        stalls=[stall.broken_by.idea or stall.broken_by.verdict for stall in review.stalls],
+        paces=[(move.idea, round(move.pace_s, 3)) for move in review.moves if move.idea],
+        estimate_s=None if effort is None else round(effort.minutes[1] * 60, 3),
+        length_s=round(review.played_s, 3),
+    )
 
 
 @dataclass(frozen=True)
@@ -64,22 +95,17 @@ class Habits:
         }
 
 
-def habits(reviews: Sequence[Review]) -> Habits:
-    """Give a host's habits over some reviews."""
+def habits(evenings: Sequence[Evening]) -> Habits:
+    """Give a host's habits over some solves."""
     stalls: Counter[str] = Counter()
     paces: dict[str, list[float]] = {}
-    for review in reviews:
-        stalls.update(stall.broken_by.idea or stall.broken_by.verdict for stall in review.stalls)
-        for move in review.moves:
-            if move.idea:
-                paces.setdefault(move.idea, []).append(move.pace_s)
+    for evening in evenings:
+        stalls.update(evening.stalls)
+        for idea, seconds in evening.paces:
+            paces.setdefault(idea, []).append(seconds)
     middles = sorted(((idea, median(held)) for idea, held in paces.items()), key=lambda item: -item[1])
-    pairs = []
-    for review in reviews:
-        effort = told(review.path).effort if review.finished else None
-        if effort is not None:
-            pairs.append((effort.minutes[1] * 60, review.length))
-    return Habits(len(reviews), stalls.most_common(), middles, fitted(pairs))
+    pairs = [(evening.estimate_s, evening.length_s) for evening in evenings if evening.estimate_s is not None]
+    return Habits(len(evenings), stalls.most_common(), middles, fitted(pairs))
 
 
 def fitted(pairs: Sequence[tuple[float, float]]) -> Fit | None:

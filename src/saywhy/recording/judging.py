@@ -399,6 +399,18 @@ def _paces(acts: Sequence[AnyAct]) -> list[float]:
     return paces
 
 
+def paused(acts: Sequence[AnyAct]) -> float:
+    """Give how long the clock stood still, in seconds."""
+    still, since = 0.0, None
+    for act in acts:
+        kind = type(act).__name__
+        if kind == "Pause" and since is None:
+            since = act.t
+        elif kind == "Resume" and since is not None:
+            still, since = still + act.t - since, None
+    return still + (acts[-1].t - since if since is not None else 0.0)
+
+
 def _in_words(told: Sequence[Told]) -> str:
     """Give a chain in words: all of a short one, the number and the end of a long one."""
     if len(told) <= 3:

@@ -16,8 +16,8 @@ from saywhy.reasoning.step import PathStep
 from saywhy.recording import whole
 from saywhy.recording.acts import Finish
 from saywhy.recording.chains import SEARCH
-from saywhy.recording.chapters import Chapter, chapters
-from saywhy.recording.judging import Judge, Judged, Move
+from saywhy.recording.chapters import Chapter, chapters, hushed
+from saywhy.recording.judging import Judge, Judged, Move, paused
 from saywhy.recording.log import Recording, belongs
 from saywhy.recording.missed import Missed, missed
 from saywhy.recording.shown import START
@@ -76,6 +76,11 @@ class Review:
         return self.recording.acts[-1].t if self.recording.acts else 0.0
 
     @property
+    def played_s(self) -> float:
+        """Seconds from the start to the last act, pauses left out."""
+        return self.length - paused(self.recording.acts)
+
+    @property
     def counts(self) -> dict[str, int]:
         """How many digits were forced, guessed, wrong and undone."""
         found = Counter(move.verdict for move in self.moves if move.do == "place")
@@ -89,6 +94,24 @@ class Review:
             given or board.get(cell, (0,))[0] == digit
             for cell, (given, digit) in enumerate(zip(self.puzzle.givens, self.solution, strict=True))
         )
+
+    def chapters_for(self, *, viewers: bool) -> list[Chapter]:
+        """Give the chapters; for viewers without titles that could spoil."""
+        return hushed(self.chapters) if viewers else self.chapters
+
+    def for_viewers(self, file: str) -> dict[str, Any]:
+        """Give what of ``as_json`` spoils nothing: counts, times and chapters."""
+        told = self.as_json(file)
+        kept = ("counts", "search", "blind", "length", "finished", "said_finished", "time_by_idea", "speed")
+        return {
+            "file": file,
+            "moves": [{"t": move.t, "do": move.do, "verdict": move.verdict} for move in self.moves],
+            **{name: told[name] for name in kept},
+            "agreement": self.agreement,
+            "stalls": [{name: stall[name] for name in ("from", "seconds")} for stall in told["stalls"]],
+            "chapters": [{"t": c.t, "title": c.title} for c in self.chapters_for(viewers=True)],
+            "damage": told["damage"],
+        }
 
     def as_json(self, file: str) -> dict[str, Any]:
         """Give the object that ``review --json`` prints."""

@@ -1,50 +1,80 @@
-/** A recording played again, act by act. */
+/** A recording played again; its review is worked out beside the desk, and the page opens anew with it. */
 
-import { told } from "#app/board/speech.js";
+import { replay } from "#app/board/replay.js";
 import { boardOf } from "#app/boarding.js";
-import { button, clockFace, facts, find } from "#app/dom.js";
+import { button, facts, find } from "#app/dom.js";
 
-/** @typedef {import("#app/board/types.js").Act} Act */
+const { key, picture, acts, length, moves, wrong, finished, others } = facts();
+const { show } = replay(boardOf(picture, { locked: true }), { acts, length, moves, wrong });
+const asked = Number(new URLSearchParams(location.search).get("t"));
+if (asked > 0) show(asked);
 
-/** @type {{picture: any, acts: Act[]}} */
-const { picture, acts } = facts();
-const board = boardOf(picture, { locked: true });
-const slider = find("moment", HTMLInputElement);
+/** @type {WebSocket | null} */
+let line = null;
 
-/** @param {number} seconds */
-function show(seconds) {
-  const till = acts.filter((act) => act.t <= seconds);
-  board.load(till);
-  slider.value = String(Math.ceil(seconds));
-  find("at", HTMLOutputElement).textContent = clockFace(seconds);
-  slider.setAttribute("aria-valuetext", clockFace(seconds));
-  const last = till.at(-1);
-  find("act", HTMLElement).textContent = last ? (last.name ?? (told([last], picture.size) || last.do)) : "Before the first act.";
-  moment = seconds;
-}
-let moment = 0;
-/** @type {number | undefined} */
-let playing;
-
-/** @param {boolean} on */
-function play(on) {
-  clearInterval(playing);
-  playing = undefined;
-  button("play").setAttribute("aria-pressed", String(on));
-  if (!on) return;
-  const end = acts.at(-1)?.t ?? 0;
-  if (moment >= end) show(0);
-  playing = setInterval(() => {
-    show(Math.min(moment + 0.25, end));
-    if (moment >= end) play(false);
-  }, 250);
+/** Have one recording judged; what is told comes as words, null when done. @param {string} name @returns {Promise<string | null>} */
+function judge(name) {
+  return new Promise((tell) => {
+    line = new WebSocket(`ws://${location.host}/live/reviews/${name}`);
+    /** @type {string} */
+    let words = "It was stopped.";
+    let done = false;
+    line.addEventListener("message", (event) => {
+      const said = JSON.parse(event.data);
+      done = Boolean(said.done);
+      if (said.problem) words = said.problem;
+    });
+    line.addEventListener("close", (event) => {
+      line = null;
+      if (event.code === 1006 && !done) words = "The desk does not answer; start it again with `saywhy desk`.";
+      tell(done ? null : words);
+    });
+  });
 }
 
-slider.addEventListener("input", () => show(Number(slider.value)));
-button("play").addEventListener("click", () => play(playing === undefined));
-button("after").addEventListener("click", () => show(acts.find((act) => act.t > moment)?.t ?? moment));
-button("before").addEventListener("click", () => show(acts.findLast((act) => act.t < moment)?.t ?? 0));
-for (const marker of document.querySelectorAll("[data-moment]")) {
-  if (marker instanceof HTMLElement) marker.addEventListener("click", () => show(Number(marker.dataset.moment)));
+async function start() {
+  working(true, "Judging every move by what could be known at its moment…");
+  const problem = await judge(key);
+  if (problem === null) location.reload();
+  else working(false, problem);
 }
-show(0);
+
+/** @param {boolean} on @param {string} words */
+function working(on, words) {
+  find("judge-told", HTMLElement).textContent = words;
+  button("judge").hidden = on;
+  button("stop").hidden = !on;
+}
+
+if (document.getElementById("judge")) {
+  button("judge").addEventListener("click", start);
+  button("stop").addEventListener("click", () => line?.close());
+  if (finished) start();
+}
+
+/** Judge the other finished solves too, one after another. */
+async function judgeOthers() {
+  const told = find("others-told", HTMLElement);
+  button("others").disabled = true;
+  const problems = [];
+  for (const [place, { key: name, title }] of others.entries()) {
+    told.textContent = `${place + 1} of ${others.length}: ${title}`;
+    const problem = await judge(name);
+    if (problem !== null) problems.push(`${title}: ${problem}`);
+  }
+  if (problems.length < others.length) location.reload();
+  else told.textContent = problems.join(" ");
+}
+if (document.getElementById("others")) button("others").addEventListener("click", judgeOthers);
+
+const copy = document.getElementById("copy-errata");
+copy?.addEventListener("click", async () => {
+  const text = find("errata-text", HTMLElement).textContent ?? "";
+  const told = find("copied", HTMLElement);
+  try {
+    await navigator.clipboard.writeText(text);
+    told.textContent = "Copied.";
+  } catch {
+    told.textContent = "The browser does not let it be copied; mark it by hand.";
+  }
+});
