@@ -159,6 +159,8 @@ class Shelf:
                 found: list[sqlite3.Row] = self._base.execute(question, given).fetchall()
             except sqlite3.DatabaseError as error:
                 raise self._told(error) from error
+            except OverflowError:  # a number larger than any that was given
+                return []
             return found
 
     @contextmanager

@@ -114,8 +114,8 @@ def puzzle_card(shelf: Shelf, held: ShelfPuzzle) -> Card:
         known = all_rules()
         card.add("rules", ", ".join(known[name].title if name in known else name for name in held.rules))
     if held.effort is not None:
-        minutes = held.effort["minutes"]
-        card.add("effort", f"{held.band}, about {minutes['likely']:.0f} minutes of talk")
+        minutes = max(round(held.effort["minutes"]["likely"]), 1)
+        card.add("effort", f"{held.band}, about {counted(minutes, 'minute')} of talk")
     card.add("permission", airing(held))
     if held.permission_words:
         card.add("their words", held.permission_words.split("\n"))
