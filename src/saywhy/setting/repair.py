@@ -130,6 +130,11 @@ class Repair:
     wrong_all: bool = True
 
     @property
+    def hopeless(self) -> bool:
+        """Whether it is proved that no clue or given is to blame: the rules of the grid allow no filling."""
+        return self.verdict == "none" and not self.wrong and self.wrong_all and not self.mendings
+
+    @property
     def proved(self) -> bool:
         """Whether fewer changes are proved not to do."""
         return self.size is not None and self.size <= self.least

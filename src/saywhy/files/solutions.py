@@ -1,0 +1,53 @@
+"""A solution as a setter sends it along: digits row by row, in a file or as a word."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from saywhy.errors import NotAllowedError, Problem, UnreadableError
+from saywhy.files.boards import read_givens
+from saywhy.grid import Grid
+
+LARGEST_BYTES = 10_000
+
+
+def read_solution(text: str, grid: Grid) -> tuple[int, ...]:
+    """
+    Read a solution.
+
+    Args:
+        text: The name of a file, or the digits themselves: one row a line or all in a row, above size 9
+            parted by spaces.
+        grid: The grid that it fills.
+
+    Raises:
+        UnreadableError: The file cannot be read.
+        NotAllowedError: It is not one digit for each cell.
+    """
+    source = None
+    if len(text) <= 1_000 and "\n" not in text and Path(text).is_file():
+        source, text = text, _content(text)
+    digits, problems = read_givens(text, grid.size)
+    if problems:
+        mend = "Give a file with the solution, or its digits row by row"
+        told = [Problem(held.what, held.mend if source else mend, "solution") for held in problems]
+        raise NotAllowedError(told[:5], source)
+    if 0 in digits:
+        what = f"{grid.name(digits.index(0))} is empty"
+        raise NotAllowedError(Problem(what, "Give a digit for every cell", "solution"), source)
+    return digits
+
+
+def _content(path: str) -> str:
+    try:
+        with Path(path).open("rb") as file:
+            held = file.read(LARGEST_BYTES + 1)
+        if len(held) > LARGEST_BYTES:
+            raise UnreadableError(Problem("it is too long for a solution", "Give the digits alone"), path)
+        return held.decode()
+    except OSError as error:
+        raise UnreadableError(
+            Problem(f"it cannot be opened ({error.strerror})", "Name a file"), path
+        ) from error
+    except UnicodeDecodeError as error:
+        raise UnreadableError(Problem("it is not text", "Give the digits row by row"), path) from error

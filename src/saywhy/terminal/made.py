@@ -1,0 +1,49 @@
+"""What commands that make puzzles share: the file that is written, and the independent solver's word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.files import write
+from saywhy.puzzle import Puzzle
+
+#: Seconds for one puzzle in the independent solver.
+CERTIFY_S = 120.0
+
+
+def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
+    """
+    Write a puzzle into a file.
+
+    Raises:
+        NotAllowedError: It cannot be written, or it is the file that the puzzle came from.
+    """
+    out = Path(output)
+    try:
+        if out.exists() and Path(source).exists() and out.samefile(source):
+            problem = Problem(
+                "this is the file that the puzzle came from, and it is left as it is",
+                "Name another file",
+                "--output",
+            )
+            raise NotAllowedError(problem, output)
+        out.write_text(write(puzzle), encoding="utf-8")
+    except OSError as error:
+        what = f"cannot be written: {(error.strerror or str(error)).lower()}"
+        raise NotAllowedError(
+            Problem(what, "Name a file in a folder that is there", "--output"), output
+        ) from None
+
+
+def confirmed(puzzles: Iterable[Puzzle]) -> bool:
+    """
+    Say whether each of these has exactly one solution by the independent solver.
+
+    Raises:
+        NotAllowedError: The solver is not installed.
+    """
+    from saywhy.second_opinion import verdict
+
+    return all(verdict(puzzle, CERTIFY_S) == "unique" for puzzle in puzzles)
