@@ -86,8 +86,9 @@ class ShelfPages:
         answer = request.query_params.get("permission", "")
         with shelf.at_one_moment():
             puzzles, setters, episodes = shelf.puzzles.all(), shelf.setters.all(), shelf.episodes.all()
-            found = shelf.find(asked) if asked else []
+            found = shelf.find(asked, MOST_SHOWN) if asked else []
             deeds = shelf.deeds()[:MOST_DEEDS]
+        by_number = _by_number(setters, puzzles)
         if asked:
             kinds = {(held.kind, held.id): place for place, held in enumerate(found)}
             puzzles = _found(puzzles, "puzzle", kinds)
@@ -106,7 +107,7 @@ class ShelfPages:
             setters=setters[:MOST_SHOWN],
             episodes=episodes[:MOST_SHOWN],
             most=MOST_SHOWN,
-            by_number=self._by_number(),
+            by_number=by_number,
             deeds=deeds,
         )
 
@@ -120,11 +121,12 @@ class ShelfPages:
             near = [p for p in shelf.puzzles.alike(held.near, "near") if p.id != number] if held.near else []
             episodes = shelf.episodes.all(puzzle=number)
             goes = shelf.puzzles.goes_with(number)
+            setter = None if held.setter is None else shelf.setters.get(held.setter)
         titles = [all_rules()[name].title for name in held.rules if name in all_rules()]
         return self._page(
             "shelf_puzzle",
             held=held,
-            setter=None if held.setter is None else shelf.setters.get(held.setter),
+            setter=setter,
             setters=shelf.setters.all(),
             rules=titles,
             again=again,
@@ -132,7 +134,7 @@ class ShelfPages:
             episodes=episodes,
             planned=any(episode.state is State.PLANNED for episode in episodes),
             goes=[(many, kind) for kind, many in goes.items() if many],
-            by_number=self._by_number(),
+            by_number=_by_number([], [held]),
             facts={"judge": held.id if held.verdict is None else None},
         )
 
@@ -146,7 +148,7 @@ class ShelfPages:
             held=held,
             puzzles=shelf.puzzles.all(setter=number),
             copies=copies(shelf),
-            by_number=self._by_number(),
+            by_number=_by_number([held], []),
             facts={},
         )
 
@@ -175,12 +177,10 @@ class ShelfPages:
         }
         return self.pages.page(name, **told, **given)
 
-    def _by_number(self) -> dict[str, dict[int, Any]]:
-        """Give setters and puzzles by number, for lists that name them."""
-        return {
-            "setter": {held.id: held for held in self.shelf.setters.all()},
-            "puzzle": {held.id: held for held in self.shelf.puzzles.all()},
-        }
+
+def _by_number(setters: Iterable[Setter], puzzles: Iterable[ShelfPuzzle]) -> dict[str, dict[int, Any]]:
+    """Give setters and puzzles by number, for lists that name them."""
+    return {"setter": {held.id: held for held in setters}, "puzzle": {held.id: held for held in puzzles}}
 
 
 def _found(held: Iterable[Of], kind: Kind, places: dict[tuple[Kind, int], int]) -> list[Of]:

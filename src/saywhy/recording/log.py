@@ -78,7 +78,7 @@ class Log:
         log = cls(path, Recording(header, ()), descriptor, 0)
         _only_writer(descriptor, path)
         log._write(_encoder.encode(header) + b"\n")
-        _sync_folder(path.parent)
+        sync_folder(path.parent)
         return log
 
     @classmethod
@@ -293,7 +293,7 @@ def _only_writer(descriptor: int, path: Path) -> None:
         raise NotAllowedError(Problem(what, "Stop the other desk first"), str(path)) from None
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """Have the new name in its folder on disk too, where the system can do that."""
     with suppress(OSError):
         descriptor = os.open(folder, os.O_RDONLY)

@@ -40,10 +40,11 @@ class Setters:
 
     def named(self, name: str) -> list[Setter]:
         """Give the setters whose credit or name is this, capitals aside."""
-        asked = name.strip().casefold()
-        return [
-            held for held in self.all() if asked in {held.credit.casefold(), held.called.casefold()} - {""}
-        ]
+        rows = self._shelf.rows(
+            "SELECT * FROM setter WHERE ?1 <> '' AND ?1 IN (casefold(credit), casefold(called)) ORDER BY id",
+            (name.strip().casefold(),),
+        )
+        return [value(row, Setter) for row in rows]
 
     def add(
         self,

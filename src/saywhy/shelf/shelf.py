@@ -18,6 +18,7 @@ from threading import RLock
 from typing import Self
 
 from saywhy.errors import NotAllowedError, Problem, UnreadableError
+from saywhy.recording.log import sync_folder
 from saywhy.shelf import migrating
 from saywhy.shelf.deeds import Deed, DeedTold, deeds, take_back
 from saywhy.shelf.episodes import Episodes
@@ -67,7 +68,9 @@ class Shelf:
         try:
             folder.mkdir(parents=True, exist_ok=True, mode=0o700)
             self._turns = Turns(folder)
-            os.close(os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600))
+            if not self.path.exists():
+                os.close(os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600))
+                sync_folder(folder)
         except OSError as error:
             reason = (error.strerror or str(error)).lower()
             what = f"the shelf cannot be opened: {reason}"
@@ -220,6 +223,7 @@ class Shelf:
         base = sqlite3.connect(self.path, timeout=self._wait_s, isolation_level=None, check_same_thread=False)
         try:
             base.row_factory = sqlite3.Row
+            base.create_function("casefold", 1, str.casefold, deterministic=True)
             # What is erased is written over; a commit is on disk when it returns.
             for setting in ("foreign_keys = ON", "synchronous = FULL", "secure_delete = ON"):
                 base.execute(f"PRAGMA {setting}")

@@ -9,9 +9,17 @@ import click
 from saywhy.commands.shelf import airing, copying, keeping, looking, people, taking_back
 
 
-@click.group()
+class _InOrder(click.Group):
+    """Parts in the order in which a host comes to need them."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's signature)
+        return list(self.commands)
+
+
+@click.group(cls=_InOrder)
 @click.option(
     "--folder",
+    metavar="FOLDER",
     type=click.Path(path_type=Path),
     help="Where the shelf is kept; the same folder as the desk's.",
 )
@@ -27,6 +35,6 @@ def command(ctx: click.Context, folder: Path | None) -> None:
     ctx.obj = folder
 
 
-for held in (keeping, looking, airing, people, taking_back, copying):
+for held in (keeping, looking, people, airing, taking_back, copying):
     for part in held.PARTS:
         command.add_command(part)

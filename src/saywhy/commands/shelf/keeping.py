@@ -87,15 +87,16 @@ def add(  # noqa: PLR0913 - one argument an option
 
 @part(
     "judge",
-    click.argument("puzzles", nargs=-1, required=True, metavar="PUZZLE..."),
+    click.argument("puzzles", nargs=-1, metavar="[PUZZLE]..."),
     _NO_EFFORT,
     seconds_option("each proof, and again for its path"),
 )
 def judge(shelf: Shelf, *, puzzles: tuple[str, ...], no_effort: bool, seconds: float, as_json: bool) -> Exit:
-    """Prove puzzles of the shelf anew and measure their effort."""
+    """Prove puzzles of the shelf and measure their effort; where none is named, all that were not judged."""
     code = Exit.FINE
-    for text in puzzles:
-        held = shelf.puzzles.get(number_of(shelf, text, "puzzle"))
+    numbers = [number_of(shelf, text, "puzzle") for text in puzzles]
+    for number in numbers or [held.id for held in reversed(shelf.puzzles.all()) if held.verdict is None]:
+        held = shelf.puzzles.get(number)
         found = _judged(held.puzzle, f"p{held.id}", seconds, effort=not no_effort)
         code = worse(code, _tell(shelf, shelf.puzzles.judge(held.id, found), as_json=as_json))
     return code
