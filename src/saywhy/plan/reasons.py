@@ -67,7 +67,7 @@ class Reasons:
         if received is not None:
             older = self._older(slot, number)
             if not older:
-                found.append(f"it came on {day_words(received)}, before all others that could stand here")
+                found.append(f"it came on {day_words(received)}: no other that could stand here waits longer")
             else:
                 who = self.series.candidates[older[0]].called
                 found.append(
@@ -78,12 +78,9 @@ class Reasons:
     def _wished(self, wish: Wish, slot: int, number: int) -> list[str]:
         """Give how a wish speaks for a candidate in a slot."""
         if isinstance(wish, Request):
-            meant = (
-                wish.setter == self.series.candidates[number].setter
-                if wish.setter
-                else (self.series.number(wish.puzzle) == number)
-            )
-            return [wish.words] if meant else []
+            blocks = [block for demand in wish.demands(self.series)[:1] for block in demand.blocks]
+            here = any(number in block.candidates and slot in block.slots for block in blocks)
+            return [wish.words] if here and not wish.only_not_before else []
         return [
             demand.words
             for demand in wish.demands(self.series)

@@ -65,6 +65,7 @@ class Series:
         planned: The days of an earlier plan, by candidate.
         withheld: Puzzles that cannot be planned, by name, and why, as the end of a sentence.
         opens: The first day of the cadence.
+        lost: Days of the cadence that have gone by without an episode.
         day_before: The day that the cadence would have had before its first, where that is no part of the
             series: its month and week are not whole. None where the series was running already.
         next_day: The day of the slot that would follow the last.
@@ -76,6 +77,7 @@ class Series:
     planned: Mapping[int, date] = field(default_factory=dict)
     withheld: Mapping[str, str] = field(default_factory=dict)
     opens: date = date.min
+    lost: int = 0
     day_before: date | None = None
     next_day: date | None = None
 

@@ -172,19 +172,10 @@ class _Reader:
             self._wrong("both every and weekdays are there", "Keep one of them", "cadence", 0, "every")
         if held.episodes is None and held.until is None:
             self._wrong("the series has no end", "Add episodes = 24, or until = a day", "cadence", 0, "")
-        numbers = []
-        for name in held.weekdays or []:
-            near = [day for day in WEEKDAYS if day.startswith(name.lower()[:3])] if len(name) > 2 else []
-            if near and near[0].startswith(name.lower()):
-                numbers.append(WEEKDAYS.index(near[0]))
-            else:
-                self._wrong(
-                    f"{name!r} is not a weekday",
-                    f"Write one of {', '.join(WEEKDAYS)}",
-                    "cadence",
-                    0,
-                    "weekdays",
-                )
+        numbers, wrong = weekday_numbers(held.weekdays or [])
+        for name in wrong:
+            mend = f"Write one of {', '.join(WEEKDAYS)}"
+            self._wrong(f"{plain(name)[:40]!r} is not a weekday", mend, "cadence", 0, "weekdays")
         try:
             zone = ZoneInfo(held.zone)
         except (ValueError, OSError, KeyError):
@@ -196,26 +187,17 @@ class _Reader:
             self._wrong(
                 "the time has a zone of its own", "Write it as 18:00:00 and name zone", "cadence", 0, "at"
             )
-        skip = [gap for day in held.skip if (gap := self._gap(day)) is not None]
+        skip = [gap(days) for days in held.skip]
+        for days, found in zip(held.skip, skip, strict=True):
+            if found is None:
+                mend = 'Write a day, or "2026-12-24 to 2027-01-02"'
+                self._wrong(f"{plain(days)[:40]!r} names no days", mend, "cadence", 0, "skip")
         if len(self.problems) > before:
             return None
         first = held.first or today
         every = held.every or (None if held.weekdays else 7)
-        return Cadence(
-            first, every, tuple(sorted(set(numbers))), held.episodes, held.until, held.at, zone, tuple(skip)
-        )
-
-    def _gap(self, held: str) -> tuple[date, date] | None:
-        parts = held.split(" to ")
-        try:
-            first, last = date.fromisoformat(parts[0]), date.fromisoformat(parts[-1])
-        except ValueError:
-            first, last = date.max, date.min
-        if first <= last and len(parts) <= 2:
-            return first, last
-        mend = 'Write a day, or "2026-12-24 to 2027-01-02"'
-        self._wrong(f"{plain(held)[:40]!r} names no days", mend, "cadence", 0, "skip")
-        return None
+        gaps = tuple(found for found in skip if found is not None)
+        return Cadence(first, every, numbers, held.episodes, held.until, held.at, zone, gaps)
 
     def _effort(self, number: int, held: EffortFields) -> Effort:
         for name in held.bands or []:
@@ -270,6 +252,26 @@ class _Reader:
                 f"{plain(held.puzzle)[:40]!r} is pinned twice", "Keep one pin", "pin", number, "puzzle"
             )
         return Request(puzzle=held.puzzle, on=held.on, pin=True)
+
+
+def weekday_numbers(names: Sequence[str]) -> tuple[tuple[int, ...], list[str]]:
+    """Give the numbers of weekdays, Monday 0, by names of three letters or more; and names that are none."""
+    found, wrong = set[int](), list[str]()
+    for name in names:
+        near = [n for n, day in enumerate(WEEKDAYS) if len(name) > 2 and day.startswith(name.lower())]
+        found |= set(near)
+        wrong += [] if near else [name]
+    return tuple(sorted(found)), wrong
+
+
+def gap(text: str) -> tuple[date, date] | None:
+    """Give the first and last of days that are skipped; None where the text names none."""
+    parts = text.split(" to ")
+    try:
+        first, last = date.fromisoformat(parts[0]), date.fromisoformat(parts[-1])
+    except ValueError:
+        return None
+    return (first, last) if first <= last and len(parts) <= 2 else None
 
 
 def _lines(text: str) -> dict[tuple[str, int, str], int]:

@@ -8,7 +8,6 @@ from datetime import date, datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from saywhy.plan.cadence import Cadence
 from saywhy.plan.series import Candidate, Series, day_words
 from saywhy.plan.sheet import Sheet
 from saywhy.plan.wishes import Request, Wish
@@ -70,37 +69,42 @@ def series_of(
         fresh: Whether to forget the earlier plan but for its pins.
     """
     cadence = sheet.cadence
-    aired = _aired(stock.episodes, cadence.zone)
+    known = {held.name for held in stock.puzzles}
+    aired = [(day, name) for day, name in _aired(stock.episodes, cadence.zone) if name in known]
     taken = {day for day, _ in aired}
-    days = [day for day in cadence.days() if day >= today and day not in taken]
-    last = max((*days, today))
-    aired = [(day, name) for day, name in aired if day <= last][-LOOK_BACK:]
-    entries = sorted([*((day, None) for day in days), *aired], key=lambda held: (held[0], held[1] or ""))
-    used = {held.puzzle for held in stock.episodes if held.state != "planned"}
-    shown = {name for _, name in aired}
-    puzzles = tuple(held for held in stock.puzzles if held.name not in used or held.name in shown)
-    numbers = {held.name: number for number, held in enumerate(puzzles)}
+    running = [day for day in cadence.days() if day not in taken]
+    days = [day for day in running if day >= today]
+    last = max(days, default=today)
     withheld = dict(stock.withheld)
+    planned: list[tuple[Standing, date]] = []
     for held in stock.episodes:
-        if held.state != "planned" and held.puzzle not in numbers:
-            day = held.day(cadence.zone)
-            withheld[held.puzzle] = f"it was {held.state} already" + (f", {day_words(day)}" if day else "")
-    planned = [held for held in stock.episodes if held.state == "planned" and held.puzzle in numbers]
+        day = held.day(cadence.zone)
+        if held.state != "planned":
+            withheld[held.puzzle] = f"it was {held.state} already" + (f": {day_words(day)}" if day else "")
+        elif day is not None and day > last:
+            withheld[held.puzzle] = f"it is planned beyond this plan: {day_words(day)}"
+        elif day is not None and held.puzzle in known:
+            planned.append((held, day))
+    pins = [day for held, day in planned if held.pinned and day >= today and day not in (*days, *taken)]
+    aired = [(day, name) for day, name in aired if day <= last][-LOOK_BACK:]
+    shown = {name for _, name in aired}
+    gone = {held.puzzle for held in stock.episodes} - {held.puzzle for held, _ in planned} - shown
+    puzzles = tuple(held for held in stock.puzzles if held.name not in gone)
+    numbers = {held.name: number for number, held in enumerate(puzzles)}
+    free = [(day, "") for day in sorted({*days, *pins})]
+    entries = sorted([*free, *aired])
     series = Series(
         puzzles,
         tuple(cadence.slot(day) for day, _ in entries),
-        {
-            slot: numbers[name]
-            for slot, (_, name) in enumerate(entries)
-            if name is not None and name in numbers
-        },
-        {} if fresh else {numbers[held.puzzle]: day for held in planned if (day := held.day(cadence.zone))},
+        {slot: numbers[name] for slot, (_, name) in enumerate(entries) if name},
+        {} if fresh else {numbers[held.puzzle]: day for held, day in planned if held.puzzle in numbers},
         withheld,
         cadence.first,
+        len(running) - len(days),
         None if any(day < cadence.first for day, _ in aired) else cadence.before(),
         cadence.after(last),
     )
-    return series, (*sheet.wishes, *_pins(planned, sheet, cadence, today))
+    return series, (*sheet.wishes, *_pins(planned, sheet, today))
 
 
 def _aired(episodes: Iterable[Standing], zone: ZoneInfo) -> list[tuple[date, str]]:
@@ -111,12 +115,11 @@ def _aired(episodes: Iterable[Standing], zone: ZoneInfo) -> list[tuple[date, str
     )
 
 
-def _pins(planned: Iterable[Standing], sheet: Sheet, cadence: Cadence, today: date) -> list[Wish]:
+def _pins(planned: Iterable[tuple[Standing, date]], sheet: Sheet, today: date) -> list[Wish]:
     """Give the pins of episodes that the sheet does not pin elsewhere."""
     said = {wish.puzzle for wish in sheet.wishes if isinstance(wish, Request) and wish.pin}
-    found: list[Wish] = []
-    for held in planned:
-        day = held.day(cadence.zone)
-        if held.pinned and held.puzzle not in said and day is not None and day >= today:
-            found.append(Request(puzzle=held.puzzle, on=day, pin=True))
-    return found
+    return [
+        Request(puzzle=held.puzzle, on=day, pin=True)
+        for held, day in planned
+        if held.pinned and held.puzzle not in said and day >= today
+    ]

@@ -51,10 +51,8 @@ def stretches(text: str, series: Series) -> list[Stretch]:
         found = _each(series, _monday, lambda day: f"in the week of {span_words([_monday(day)])}")
     elif held := _ENDS.fullmatch(text):
         number = int(held[2])
-        slots = count[:number] if held[1] == "first" else count[-number:]
-        found = [Stretch(slots, f"in the {held[1]} {number if number > 1 else 'episode'}".rstrip())]
-        if number > 1:
-            found = [Stretch(slots, f"in the {held[1]} {number} episodes")]
+        slots = count[: max(0, number - series.lost)] if held[1] == "first" else count[-number:]
+        found = [Stretch(slots, f"in the {held[1]} {'episode' if number == 1 else f'{number} episodes'}")]
     elif held := _DAYS.fullmatch(text):
         first, last = (date.fromisoformat(part) for part in held.groups())
         slots = tuple(slot for slot, place in enumerate(series.slots) if first <= place.day <= last)
