@@ -15,7 +15,7 @@ from saywhy.terminal.options import json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.puzzle import Puzzle
-    from saywhy.setting.trim import Trimmed
+    from saywhy.setting.trim_parts import Trimmed
 
 
 @click.command()

@@ -7,14 +7,16 @@ A puzzle never loses its one solution: each trimming is proved from its own puzz
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from saywhy.engine import Budget, Cancel, prove
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.profile import BANDS, Profile
 from saywhy.setting.bench import Bench, single_bits
-from saywhy.setting.symmetry import SYMMETRIES, Symmetry, symmetries
+from saywhy.setting.symmetry import SYMMETRIES, symmetries
+from saywhy.setting.trim_band import within
+from saywhy.setting.trim_parts import Part, Trimmed, Trimming, measured, pattern, without
 from saywhy.setting.trim_sets import Sets
 from saywhy.setting.watch import StoppedError, Tell, Watch
 
@@ -25,64 +27,6 @@ Only = Literal["givens", "clues", "both"]
 MOST = 100
 #: Most trimmings whose effort is measured where all are wished for.
 MOST_MEASURED = 5
-#: Seconds for one path.
-PATH_S = 20.0
-
-
-@dataclass(frozen=True)
-class Trimming:
-    """
-    A puzzle with less on it and the same one solution.
-
-    Attributes:
-        clues: Places of the clues that went.
-        givens: Cells whose givens went.
-        puzzle: What is left.
-        pattern: The symmetry of the givens that are left, in words; empty where they have none.
-        effort: The effort of its path; None where it was not measured or there is no path to the end.
-    """
-
-    clues: tuple[int, ...]
-    givens: tuple[int, ...]
-    puzzle: Puzzle
-    pattern: str = ""
-    effort: Profile | None = None
-
-    @property
-    def size(self) -> int:
-        """How much went."""
-        return len(self.clues) + len(self.givens)
-
-
-@dataclass(frozen=True)
-class Trimmed:
-    """
-    What of a puzzle is not needed.
-
-    Attributes:
-        puzzle: The puzzle.
-        verdict: Only a ``unique`` puzzle is trimmed.
-        spare_clues: Places of the clues without which, one by one, there is still one solution.
-        spare_givens: Cells of such givens.
-        spare_rules: Names of grid-wide rules that are not needed; they are left where they are.
-        trimmings: The best first; empty where nothing may go.
-        proved: For ``fewest`` and ``pretty``: whether it is proved that no fewer givens suffice, nor fewer
-            clues with these givens. For ``all``: whether these are all.
-        least: How many givens at least stay where that is not proved.
-        effort: The effort before.
-        unmet: What was wished for and could not be had, a sentence; empty where all could.
-    """
-
-    puzzle: Puzzle
-    verdict: str
-    spare_clues: tuple[int, ...] = ()
-    spare_givens: tuple[int, ...] = ()
-    spare_rules: tuple[str, ...] = ()
-    trimmings: tuple[Trimming, ...] = ()
-    proved: bool = False
-    least: int = 0
-    effort: Profile | None = None
-    unmet: str = ""
 
 
 def trim(  # noqa: PLR0913 - one question, said in full
@@ -131,15 +75,16 @@ def trim(  # noqa: PLR0913 - one question, said in full
         found = work.found
     if found.verdict != "unique" or not (effort or band):
         return found
-    time = Watch(None if seconds is None else seconds / 2, watch.cancel, tell)
-    measured = replace(found, effort=_path(puzzle, time))
+    share = 2 if band is None else 1  # a band takes a path for each thing that is left out
+    time = Watch(None if seconds is None else seconds / share, watch.cancel, tell)
+    found = replace(found, effort=_path(puzzle, time))
     if band is not None:
-        return _within(measured, band, time)
+        return within(found, band, work.parts, time, seed)
     trimmings = [
         replace(trimming, effort=_path(trimming.puzzle, time)) if number < MOST_MEASURED else trimming
-        for number, trimming in enumerate(measured.trimmings)
+        for number, trimming in enumerate(found.trimmings)
     ]
-    return replace(measured, trimmings=tuple(trimmings))
+    return replace(found, trimmings=tuple(trimmings))
 
 
 class _Work:
@@ -152,6 +97,7 @@ class _Work:
         self.bench = Bench(puzzle, watch, seed=seed)
         self.solution: tuple[int, ...] = ()
         self.found = Trimmed(puzzle, "undecided")
+        self.parts: list[Part] = []
 
     def run(self, wish: Wish, only: Only, keep_clues: set[int], keep_givens: set[int]) -> Trimmed:
         """Find what may go."""
@@ -189,6 +135,7 @@ class _Work:
             left ^= member
         clues, givens = self.bench.members(spare)
         self.found = replace(self.found, spare_clues=tuple(clues), spare_givens=tuple(givens))
+        self.parts = [Part(givens=(cell,)) for cell in givens] + [Part(clues=(place,)) for place in clues]
         return spare
 
     def _spare_rules(self) -> tuple[str, ...]:
@@ -256,6 +203,8 @@ class _Work:
         for kind in there or SYMMETRIES:
             self.watch.say(f"Looking for the fewest givens with {kind.name}")
             orbits = [orbit for orbit in kind.orbits(size) if set(orbit) <= set(held)]
+            if there:
+                self.parts = [Part(givens=orbit) for orbit in orbits]
             members = [sum(self.bench.given(cell) for cell in orbit) for orbit in orbits]
             bound = [orbit for orbit in members if orbit & stays]
             if stays & ~clues & ~sum(members):
@@ -285,58 +234,13 @@ class _Work:
         puzzle = without(self.puzzle, clues, givens)
         proof = prove(puzzle)
         if proof.verdict == "unique" and proof.solution == self.solution:
-            trimming = Trimming(tuple(clues), tuple(givens), puzzle, _pattern(puzzle))
+            trimming = Trimming(tuple(clues), tuple(givens), puzzle, pattern(puzzle))
             self.found = replace(self.found, trimmings=(*self.found.trimmings, trimming))
 
 
-def without(puzzle: Puzzle, clues: Collection[int], givens: Collection[int]) -> Puzzle:
-    """Give a puzzle without some clues and givens."""
-    digits = tuple(0 if cell in givens else digit for cell, digit in enumerate(puzzle.givens))
-    kept = tuple(clue for place, clue in enumerate(puzzle.clues) if place not in clues)
-    return replace(puzzle, givens=digits, clues=kept)
-
-
-def _pattern(puzzle: Puzzle) -> str:
-    held = [cell for cell, digit in enumerate(puzzle.givens) if digit]
-    kinds: list[Symmetry] = symmetries(held, puzzle.grid.size)
-    return kinds[0].name if kinds else ""
-
-
 def _path(puzzle: Puzzle, watch: Watch) -> Profile | None:
-    from saywhy.reasoning import explain
-
     watch.say("Measuring the effort")
     try:
-        left = watch.left()
+        return measured(puzzle, watch)
     except StoppedError:
         return None
-    return explain(puzzle, seconds=PATH_S if left is None else min(PATH_S, left)).effort
-
-
-def _within(found: Trimmed, band: str, watch: Watch) -> Trimmed:
-    """Put back what went, the last first, until the effort is within the band."""
-    names = [name for _, name in BANDS]
-    highest = names.index(band)
-    harder = f"Trimming ends in another band than {band}."
-    if found.effort is None or names.index(found.effort.band) > highest:
-        what = "has no path to the end" if found.effort is None else f"is {found.effort.band}"
-        return replace(
-            found, trimmings=(), unmet=f"The puzzle itself {what}; leaving things out does not ease it."
-        )
-    nearest: Trimming | None = None
-    for trimming in found.trimmings[:1]:
-        gone: list[tuple[str, int]] = [("given", cell) for cell in trimming.givens]
-        gone += [("clue", place) for place in trimming.clues]
-        for many in range(len(gone), 0, -1):
-            clues = tuple(place for kind, place in gone[:many] if kind == "clue")
-            givens = tuple(cell for kind, cell in gone[:many] if kind == "given")
-            puzzle = without(found.puzzle, clues, givens)
-            effort = _path(puzzle, watch)
-            if effort is None or names.index(effort.band) > highest:
-                continue
-            made = Trimming(clues, givens, puzzle, _pattern(puzzle), effort)
-            if effort.band == band:
-                return replace(found, trimmings=(made,), proved=False)
-            nearest = nearest or made
-    kept = () if nearest is None else (nearest,)
-    return replace(found, trimmings=kept, proved=False, unmet="" if found.effort.band == band else harder)

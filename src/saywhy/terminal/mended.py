@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from saywhy.files import write
 from saywhy.setting.changes import Change, shown, told
-from saywhy.setting.trim import Trimmed, Trimming
+from saywhy.setting.trim_parts import Trimmed, Trimming
 from saywhy.terminal.about import counted, heading, measures
 from saywhy.terminal.card import Card
 from saywhy.terminal.verdict import VERDICTS
@@ -215,7 +215,7 @@ def trim_card(found: Trimmed, source: str, *, reveal: bool, certified: bool | No
     elif not found.trimmings and not found.unmet:
         card.add("trimmed", "nothing may go")
     if found.trimmings and not found.proved:
-        card.add("", "More may be possible: that this is the most was not proved.")
+        card.add("", "That no more may go was not proved.")
     if certified is not None:
         good = "every trimming has the same one solution by an independent solver"
         card.add("certified", good if certified else "an independent solver could not confirm every trimming")
