@@ -2,8 +2,8 @@
 The viewers' page: one HTML file that asks for nothing, from disk or from any static host.
 
 The solution is not in it in plain: a finished grid is compared with a salted hash, and the reasoned path is
-sealed step by step under keys that the page's own code makes. That keeps someone who glances at the source
-from reading it; it keeps nothing from someone who runs that code, nor from someone who solves the puzzle.
+sealed under a key that the page's own code makes. That keeps someone who glances at the source from reading
+it; it keeps nothing from someone who runs that code, nor from someone who solves the puzzle.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import zlib
 from functools import lru_cache
 from html import escape
 from importlib import resources
@@ -54,6 +55,8 @@ def page(episode: Episode) -> bytes:
         "base-uri 'none'; form-action 'none'"
     )
     texts = {name: escape(text) for name, text in episode.texts.items() if name.startswith("page_")}
+    if episode.puzzle.grid.size > 9:
+        texts["page_keys"] += " " + texts["page_keys_large"]
     html = Template(_read("page.html")).substitute(
         texts,
         language=escape(episode.language),
@@ -99,10 +102,8 @@ def facts(episode: Episode) -> dict[str, Any]:
         },
         "examples": [list(example.cells) for example in episode.rules.examples],
         "statements": _statements(episode),
-        "steps": [
-            sealed(_step(episode, told), f"{salt}/step/{n}") for n, told in enumerate(episode.path.steps)
-        ],
-        "beats": [sealed(text, f"{salt}/beat/{n}") for n, text in enumerate(episode.path.beats)],
+        "steps": sealed([_step(episode, told) for told in episode.path.steps], f"{salt}/steps"),
+        "beats": sealed(list(episode.path.beats), f"{salt}/beats"),
     }
 
 
@@ -115,8 +116,10 @@ def grid_hash(digits: tuple[int, ...], salt: str) -> str:
 
 
 def sealed(held: object, key: str) -> str:
-    """Seal a value: its JSON under a stream of SHA-256 of the key and a counter, in base64."""
-    data = json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode()
+    """Seal a value: its JSON, deflated, under a stream of SHA-256 of the key and a counter, in base64."""
+    squeezed = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS)
+    data = squeezed.compress(json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode())
+    data += squeezed.flush()
     stream = b"".join(
         hashlib.sha256(f"{key}/{block}".encode()).digest() for block in range(len(data) // 32 + 1)
     )
@@ -184,7 +187,10 @@ def _style(margins: tuple[float, float, float, float], size: int) -> str:
         ' format("woff2")}\n'
         for face in FACES
     )
-    aspect = f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f}}}\n"
+    across = 6 if size % 6 == 0 else 4 if size % 4 == 0 else 5
+    aspect = (
+        f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f};--figures:{across}}}\n"
+    )
     return "\n" + fonts + theme_css() + board.style_sheet() + aspect + _read("page.css")
 
 

@@ -67,10 +67,11 @@ if (kept.acts.length) board.load(kept.acts);
 
 const digits = () => board.state.claims.digits.map((/** @type {number} */ digit, /** @type {number} */ cell) => givens[cell] || digit);
 
-/** @type {import("#app/page/hints.js").Step[] | null} */
-let opened = null;
-/** @returns {import("#app/page/hints.js").Step[]} */
-const steps = () => (opened ??= facts.steps.map((/** @type {string} */ sealed, /** @type {number} */ n) => unseal(sealed, `${facts.salt}/step/${n}`)));
+/** @typedef {import("#app/page/hints.js").Step} Step */
+/** @type {Promise<Step[]> | null} */
+let opening = null;
+/** The path, opened when somebody asks for it; who asks first is answered first. @returns {Promise<Step[]>} */
+const steps = () => (opening ??= unseal(facts.steps, `${facts.salt}/steps`));
 
 let at = -1;
 let strength = 0;
@@ -84,9 +85,9 @@ function say(text) {
   told.append(line);
 }
 
-/** Tell the next step, as much of it as was asked for. @param {number} wanted */
-function hint(wanted) {
-  const wrong = wrongCell(steps(), digits());
+/** Tell the next step, as much of it as was asked for. @param {Step[]} path @param {number} wanted */
+function hint(path, wanted) {
+  const wrong = wrongCell(path, digits());
   if (wrong >= 0) {
     at = -1;
     strength = Math.min(Math.max(wanted, 1), 3);
@@ -95,7 +96,7 @@ function hint(wanted) {
     board.light(strength < 2 ? [] : [{ group: "a", cells: [wrong], role: "look" }]);
     return levels();
   }
-  const next = nextStep(steps(), digits(), new Set(kept.told));
+  const next = nextStep(path, digits(), new Set(kept.told));
   if (next < 0) {
     at = -1;
     strength = 0;
@@ -106,7 +107,7 @@ function hint(wanted) {
   if (next !== at) board.light([]);
   at = next;
   strength = Math.min(Math.max(wanted, 1), 3);
-  const step = steps()[at];
+  const step = path[at];
   if (!step) return undefined;
   say(strength === 1 ? step.where : strength === 2 ? step.clue : step.text);
   if (strength === 2) board.light(step.marks.filter((mark) => mark.role !== "result"));
@@ -130,10 +131,10 @@ function levels() {
   }
 }
 
-/** More of the hint that stands there; of a new one, where to look. */
-function deeper() {
-  const open = nextStep(steps(), digits(), new Set(kept.told));
-  hint(at >= 0 && open !== at ? 1 : strength + 1);
+/** More of the hint that stands there; of a new one, where to look. @param {Step[]} path */
+function deeper(path) {
+  const open = nextStep(path, digits(), new Set(kept.told));
+  hint(path, at >= 0 && open !== at ? 1 : strength + 1);
 }
 
 function check() {
@@ -148,10 +149,10 @@ function check() {
   board.say(text);
 }
 
-const wishes = { hint: () => hint(1), deeper, check };
+const wishes = { hint: () => steps().then((path) => hint(path, 1)), deeper: () => steps().then(deeper), check };
 
 for (const button of document.querySelectorAll("[data-strength]")) {
-  button.addEventListener("click", () => hint(Number(/** @type {HTMLElement} */ (button).dataset.strength)));
+  button.addEventListener("click", async () => hint(await steps(), Number(/** @type {HTMLElement} */ (button).dataset.strength)));
 }
 find("check").addEventListener("click", check);
 find("print").addEventListener("click", () => print());
@@ -180,18 +181,20 @@ for (const button of document.querySelectorAll("[data-rule]")) {
     board.light(on ? [{ group: "a", cells: facts.examples[Number(/** @type {HTMLElement} */ (button).dataset.rule)], role: "look" }] : []);
   });
 }
-find("reveal").addEventListener("click", () => {
+find("reveal").addEventListener("click", async () => {
+  const path = await steps();
   const list = document.createElement("ol");
-  facts.beats.forEach((/** @type {string} */ sealed, /** @type {number} */ n) => {
+  const beats = await unseal(facts.beats, `${facts.salt}/beats`);
+  beats.forEach((/** @type {string} */ text, /** @type {number} */ n) => {
     const line = document.createElement("li");
-    line.append(unseal(sealed, `${facts.salt}/beat/${n}`));
+    line.append(text);
     const show = document.createElement("button");
     show.type = "button";
     show.className = "plain";
     show.textContent = word("page_show");
     show.setAttribute("aria-label", word("show_beat", { beat: n + 1 }));
     show.addEventListener("click", () => {
-      board.light(steps().find((step) => step.beat === n + 1)?.marks ?? []);
+      board.light(path.find((step) => step.beat === n + 1)?.marks ?? []);
       host.scrollIntoView({ block: "nearest" });
     });
     line.append(" ", show);

@@ -8,14 +8,15 @@ import { bytes, hex, sha256 } from "#app/page/sha256.js";
 /** Rounds of hashing of a finished grid. */
 export const ROUNDS = 2000;
 
-/** Read one sealed text. @param {string} sealed base64 @param {string} key */
-export function unseal(sealed, key) {
+/** Read what is sealed. @param {string} sealed base64 @param {string} key @returns {Promise<any>} */
+export async function unseal(sealed, key) {
   const data = Uint8Array.from(atob(sealed), (letter) => letter.charCodeAt(0));
   for (let at = 0; at < data.length; at += 32) {
     const stream = sha256(bytes(`${key}/${at / 32}`));
     for (let k = at; k < Math.min(at + 32, data.length); k += 1) data[k] = (data[k] ?? 0) ^ (stream[k - at] ?? 0);
   }
-  return JSON.parse(new TextDecoder().decode(data));
+  const whole = new Blob([data]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  return new Response(whole).json();
 }
 
 /** Give the salted hash of a filled grid. @param {readonly number[]} digits @param {string} salt */
