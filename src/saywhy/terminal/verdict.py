@@ -69,7 +69,7 @@ def _add_reveal(found: Card, puzzle: Puzzle, proof: Proof, clash: Conflict | Non
         pairs = enumerate(zip(proof.solution, proof.other, strict=True))
         found.add("differ", " ".join(puzzle.grid.names(cell for cell, (a, b) in pairs if a != b)))
     if clash is not None:
-        found.add("clash", [*_named(puzzle, clash), _standing(clash)])
+        found.add("clash", [*members_named(puzzle, clash), _standing(clash)])
 
 
 def grid_lines(digits: Sequence[int], grid: Grid) -> list[str]:
@@ -90,7 +90,8 @@ def _members(clash: Conflict) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _named(puzzle: Puzzle, clash: Conflict) -> list[str]:
+def members_named(puzzle: Puzzle, clash: Conflict) -> list[str]:
+    """Give what clashes, each clue, given, house and rule with where it stands: this spoils."""
     grid, placed = puzzle.grid, rules.placed(puzzle)
     clues = []
     for index in clash.clues:
