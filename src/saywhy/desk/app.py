@@ -19,6 +19,7 @@ from saywhy.desk.pages import Pages
 from saywhy.desk.paths import Paths
 from saywhy.desk.review_page import ReviewPages
 from saywhy.desk.reviews import Reviews
+from saywhy.desk.setting import setting
 from saywhy.desk.shelf_endpoints import ShelfEndpoints
 from saywhy.desk.shelf_pages import ShelfPages
 from saywhy.desk.sockets import Recorder, drawing
@@ -60,6 +61,7 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
             *PackPages(packs, pages).routes(),
             *(endpoint.route() for endpoint in endpoints),
             WebSocketRoute("/live/drawing", drawing),
+            WebSocketRoute("/live/setting", setting),
             WebSocketRoute("/live/recordings/{key}", Recorder(store).record),
             WebSocketRoute("/live/reviews/{key}", reviews.line),
             Route("/openapi.json", openapi),

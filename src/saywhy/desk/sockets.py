@@ -83,13 +83,13 @@ async def drawing(socket: WebSocket) -> None:
 
 async def _answer(socket: WebSocket, edit: Edit, cancel: Cancel) -> None:
     seen, puzzle = await run_in_threadpool(_see, edit)
-    await _tell(socket, seen)
+    await tell_page(socket, seen)
     if puzzle is None or seen.problems or cancel.is_set:
         return
     work = verdict if edit.ask == "verdict" else where
     answer = await run_in_threadpool(work, puzzle, cancel)
     if not cancel.is_set:
-        await _tell(socket, {"n": edit.n, edit.ask: answer})
+        await tell_page(socket, {"n": edit.n, edit.ask: answer})
 
 
 def _see(edit: Edit) -> tuple[Seen, Puzzle | None]:
@@ -98,7 +98,8 @@ def _see(edit: Edit) -> tuple[Seen, Puzzle | None]:
     return Seen(n=edit.n, picture=made, problems=looked.problems), looked.puzzle
 
 
-async def _tell(socket: WebSocket, answer: object) -> None:
+async def tell_page(socket: WebSocket, answer: object) -> None:
+    """Send a page an answer; one that has gone misses it."""
     with contextlib.suppress(RuntimeError, WebSocketDisconnect):  # the page may have gone
         await socket.send_text(msgspec.json.encode(answer).decode())
 
@@ -135,7 +136,7 @@ class Recorder:
             if before is not None:
                 await _replace(before)
             log = await run_in_threadpool(Log.reopen, self.store.file(key))
-            await _tell(socket, {"saved": log.count, "acts": log.recording.acts})
+            await tell_page(socket, {"saved": log.count, "acts": log.recording.acts})
             taking = self._take(socket, log, read_text(kept.text)[0], writer.busy)
             writer.task = asyncio.create_task(taking)
             if writer.replaced:
@@ -171,9 +172,9 @@ class Recorder:
                     saved = await run_in_threadpool(_append, log, given, puzzle)
                 except SaywhyError as error:
                     problems = [told(held) for held in error.problems]
-                    await _tell(socket, {"saved": log.count, "problems": problems})
+                    await tell_page(socket, {"saved": log.count, "problems": problems})
                 else:
-                    await _tell(socket, {"saved": saved})
+                    await tell_page(socket, {"saved": saved})
 
 
 def _append(log: Log, given: Acts, puzzle: Puzzle) -> int:

@@ -24,9 +24,23 @@ def read_solution(text: str, grid: Grid) -> tuple[int, ...]:
         UnreadableError: The file cannot be read.
         NotAllowedError: It is not one digit for each cell.
     """
-    source = None
     if len(text) <= 1_000 and "\n" not in text and Path(text).is_file():
-        source, text = text, _content(text)
+        return solution_of(_content(text), grid, text)
+    return solution_of(text, grid)
+
+
+def solution_of(text: str, grid: Grid, source: str | None = None) -> tuple[int, ...]:
+    """
+    Read a solution from its digits alone.
+
+    Args:
+        text: One row a line or all in a row, above size 9 parted by spaces.
+        grid: The grid that it fills.
+        source: The file that it comes from, for the error.
+
+    Raises:
+        NotAllowedError: It is not one digit for each cell.
+    """
     digits, problems = read_givens(text, grid.size)
     if problems:
         mend = "Give a file with the solution, or its digits row by row"

@@ -8,6 +8,7 @@ import { showPlaces } from "#app/draw/beside.js";
 import { clueList } from "#app/draw/clue_list.js";
 import * as edits from "#app/draw/draft.js";
 import { liveLine } from "#app/draw/live.js";
+import { offersPanel } from "#app/draw/offers.js";
 import { sketch } from "#app/draw/sketch.js";
 import * as tools from "#app/draw/tools.js";
 import { helpSheet } from "#app/help.js";
@@ -40,7 +41,7 @@ let n = 0;
 /** @type {Problem[]} */
 let problems = [];
 
-const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }];
+const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }];
 const WITHOUT = ["pen-digit", "pen-options", "pen-tie", "pen-sum", "pen-tint", "pen-other", "trait-low", "trait-high", "trait-odd", "trait-even"];
 const toolBox = find("tool", HTMLSelectElement);
 const rule = () => rules.get(toolBox.value) ?? null;
@@ -64,6 +65,9 @@ const board = boardOf(picture, {
   },
   wished: (id) => {
     if (id === "help") help();
+    if (id === "mend") offers.mendOrTrim();
+    if (id === "next") offers.next();
+    if (id === "take") offers.takeShown();
     if (id === "remove" && draft.clues.length) edit(edits.removed(draft, draft.clues.length - 1));
   },
 });
@@ -142,6 +146,17 @@ const live = liveLine({
   lost: () => (find("verdict", HTMLElement).textContent = "The desk does not answer"),
 });
 
+const offers = offersPanel({ draft: () => draft, show: showOffer, take: (next) => edit(next) });
+
+/** Show an offer on the board, with what it changes lit; null shows the drawing. @param {import("#app/draw/offers.js").Offer | null} offer */
+function showOffer(offer) {
+  const drawn = picture;
+  picture = offer?.picture ?? picture;
+  print();
+  picture = drawn;
+  board.light(offer ? [{ group: "a", cells: offer.cells, role: "result" }] : []);
+}
+
 /** @param {"verdict" | "where"} what */
 function send(what) {
   n += 1;
@@ -149,7 +164,10 @@ function send(what) {
   const line = find("verdict", HTMLElement);
   line.dataset.verdict = "";
   line.dataset.n = "";
-  if (what === "verdict") lightWhere([], []);
+  if (what === "verdict") {
+    lightWhere([], []);
+    offers.changed();
+  }
 }
 
 /** @param {any} message */
@@ -173,6 +191,7 @@ function hear(message) {
     line.textContent = head;
     line.dataset.verdict = message.verdict.verdict;
     line.dataset.n = String(n);
+    offers.judged(message.verdict.verdict);
     find("verdict-words", HTMLElement).textContent = `${rest} Proved in ${inTime(message.verdict.seconds)}.`;
     button("where").hidden = !["many", "none"].includes(message.verdict.verdict);
   }

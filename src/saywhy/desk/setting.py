@@ -1,0 +1,233 @@
+"""
+The live line of setting: a drawing is mended or trimmed, and what came of it is offered.
+
+One piece of work at a time: a new question, or the word to stop, ends the last one. The work goes on in a
+thread that the engine and a flag can stop; its progress is told a few times a second.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterable
+from time import monotonic
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+from starlette.concurrency import run_in_threadpool
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from saywhy.desk.drafts import Draft, draft_of, look
+from saywhy.desk.picture import Picture, picture
+from saywhy.desk.sockets import tell_page
+from saywhy.engine import Cancel
+from saywhy.errors import SaywhyError
+from saywhy.puzzle import Puzzle
+from saywhy.rules import placed
+from saywhy.setting.changes import Change, shown, told
+from saywhy.setting.watch import Tell
+
+#: Seconds that a piece of work may take; what was found by then is offered.
+WORK_S = 60.0
+#: Seconds between two words of progress.
+TICK_S = 0.25
+#: Offers of one piece of work.
+MOST = 6
+
+
+class Question(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """
+    What the drawing page asks.
+
+    Attributes:
+        n: The number of the question; answers bear it.
+        ask: ``repair``, ``trim``, or ``stop``.
+        draft: The drawing; None to stop.
+        wish: How to trim.
+        solution: For ``repair`` the solution that was meant, digits row by row; empty for none.
+    """
+
+    n: int
+    ask: Literal["repair", "trim", "stop"]
+    draft: Draft | None = None
+    wish: Literal["fewest", "pretty", "all"] = "fewest"
+    solution: Annotated[str, Meta(max_length=2_000)] = ""
+
+
+class Offer(msgspec.Struct, frozen=True, kw_only=True):
+    """
+    A puzzle that can be taken in place of the drawing.
+
+    Attributes:
+        title: What is done, in a few words.
+        words: What is done, with cells and digits, one sentence a line.
+        note: Effort and look.
+        cells: What to light up, row by row from 0.
+        draft: The puzzle.
+        picture: How it looks.
+    """
+
+    title: str
+    words: list[str]
+    note: str
+    cells: list[int]
+    draft: Draft
+    picture: Picture
+
+
+class Answer(msgspec.Struct, frozen=True, kw_only=True):
+    """
+    What came of a piece of work.
+
+    Attributes:
+        head: The outcome in a line.
+        lines: What else there is to say.
+        offers: The best first.
+    """
+
+    head: str
+    lines: list[str] = []
+    offers: list[Offer] = []
+
+
+_question = msgspec.json.Decoder(Question)
+
+
+async def setting(socket: WebSocket) -> None:
+    """Answer questions one at a time."""
+    await socket.accept()
+    cancel = Cancel()
+    working: asyncio.Task[None] | None = None
+    try:
+        while True:
+            try:
+                question = _question.decode(await socket.receive_text())
+            except (msgspec.DecodeError, RecursionError, KeyError):
+                await socket.close(1003, "not a question")
+                return
+            cancel.set()
+            if working is not None:
+                await working
+            cancel = Cancel()
+            if question.ask != "stop":
+                working = asyncio.create_task(_work(socket, question, cancel))
+    except WebSocketDisconnect:
+        pass
+    finally:
+        cancel.set()
+        if working is not None:
+            await asyncio.gather(working, return_exceptions=True)
+
+
+async def _work(socket: WebSocket, question: Question, cancel: Cancel) -> None:
+    loop = asyncio.get_running_loop()
+    last = monotonic()
+
+    def tell(what: str, done: int, of: int) -> None:
+        nonlocal last
+        if monotonic() - last >= TICK_S:
+            last = monotonic()
+            message = {"n": question.n, "progress": {"what": what, "done": done, "of": of}}
+            asyncio.run_coroutine_threadsafe(tell_page(socket, message), loop)
+
+    try:
+        answer = await run_in_threadpool(_answer, question, cancel, tell)
+    except SaywhyError as error:
+        problem = error.problems[0]
+        answer = Answer(head=f"{problem.what[:1].upper()}{problem.what[1:]}.", lines=[f"{problem.mend}."])
+    await tell_page(socket, {"n": question.n, "stopped": cancel.is_set, "answer": answer})
+
+
+def _answer(question: Question, cancel: Cancel, tell: Tell) -> Answer:
+    looked = None if question.draft is None else look(question.draft)
+    if looked is None or looked.puzzle is None or looked.problems:
+        return Answer(head="Not a puzzle yet.", lines=["Finish the clues that are marked in the list first."])
+    work = _repaired if question.ask == "repair" else _trimmed
+    return work(looked.puzzle, question, cancel, tell)
+
+
+def _repaired(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> Answer:
+    from saywhy.files.solutions import solution_of
+    from saywhy.setting.repair import repair
+    from saywhy.terminal.mended import effort_words, fewest, ways, wrong_words
+
+    claimed = solution_of(question.solution, puzzle.grid) if question.solution.strip() else None
+    found = repair(puzzle, claimed=claimed, most=MOST, seconds=WORK_S, cancel=cancel, tell=tell)
+    if found.verdict == "unique" and not found.mendings:
+        return Answer(head="There is nothing to mend.")
+    lines = [_sentence(line) for line in wrong_words(found)] if found.wrong else []
+    if found.size is None:
+        return Answer(head="No mending was found in the time allowed.", lines=lines)
+    lines += [_sentence(line) for line in ways(found)]
+    offers = []
+    for mending in found.proposals:
+        uneven = "the pattern of the givens is left uneven" if mending.lacks else ""
+        offers.append(
+            Offer(
+                title=_sentence(told(mending.changes)),
+                words=[_sentence(shown(change, puzzle)) for change in mending.changes],
+                note="; ".join(part for part in (effort_words(mending.effort), uneven) if part),
+                cells=_cells(puzzle, mending.changes),
+                draft=draft_of(mending.puzzle),
+                picture=picture(mending.puzzle),
+            )
+        )
+    return Answer(head=_sentence(fewest(found)), lines=lines, offers=offers)
+
+
+def _cells(puzzle: Puzzle, changes: Iterable[Change]) -> list[int]:
+    rules = placed(puzzle).clues
+    found: set[int] = set()
+    for change in changes:
+        found.update(cell for cell, _ in change.givens)
+        for place, _ in change.clues:
+            found.update(rules[place].scope)
+        if change.added is not None:
+            found.update(change.added.cells)
+    return sorted(found)
+
+
+def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> Answer:
+    from saywhy.setting.trim import trim
+    from saywhy.terminal.about import counted
+    from saywhy.terminal.mended import effort_words
+
+    found = trim(puzzle, wish=question.wish, seconds=WORK_S, cancel=cancel, tell=tell)
+    if found.verdict != "unique":
+        return Answer(
+            head="Only a puzzle with one solution can be trimmed.", lines=["Mend it first, then trim it."]
+        )
+    spare = f"{counted(len(found.spare_givens), 'given')} and {counted(len(found.spare_clues), 'clue')}"
+    lines = [f"{_sentence(spare)[:-1]} could go, each taken alone."]
+    if found.spare_rules:
+        lines.append(f"Not needed at all, and left: {', '.join(found.spare_rules)}.")
+    if found.unmet:
+        lines.append(found.unmet)
+    if not found.trimmings:
+        return Answer(head="Nothing may go.", lines=lines)
+    offers = []
+    for trimming in found.trimmings[:MOST]:
+        gone = f"{counted(len(trimming.givens), 'given')} and {counted(len(trimming.clues), 'clue')} less"
+        clues = [placed(puzzle).clues[place] for place in trimming.clues]
+        words = [f"Without the givens in {' '.join(puzzle.grid.names(trimming.givens))}."] * bool(
+            trimming.givens
+        )
+        words += [f"Without clue {place + 1}." for place in trimming.clues]
+        parts = (effort_words(trimming.effort), trimming.pattern)
+        offers.append(
+            Offer(
+                title=_sentence(gone),
+                words=words,
+                note="; ".join(part for part in parts if part),
+                cells=sorted({*trimming.givens, *(cell for clue in clues for cell in clue.scope)}),
+                draft=draft_of(trimming.puzzle),
+                picture=picture(trimming.puzzle),
+            )
+        )
+    if not found.proved:
+        lines.append("That no more may go was not proved.")
+    return Answer(head="The one solution stays the same without these.", lines=lines, offers=offers)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}."
