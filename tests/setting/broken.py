@@ -168,7 +168,8 @@ def neighbours(puzzle: Puzzle) -> Iterator[Puzzle]:
                     yield from _allowed(puzzle, {index: replace(clue, value=value)})
     yield from _changed_digits(puzzle)
     for (i, one), (j, two) in combinations(enumerate(puzzle.clues), 2):
-        if None not in (one.value, two.value) and one.value != two.value:
+        same = one.rule == two.rule
+        if one.value != two.value and (same or None not in (one.value, two.value)):
             there = {i: replace(one, value=two.value), j: replace(two, value=one.value)}
             yield from _allowed(puzzle, there)
         elif one.digits and two.digits and sorted(one.digits) != sorted(two.digits):

@@ -70,7 +70,8 @@ def _clues(puzzle: Puzzle, *, drops: bool) -> Iterator[Change]:
 def _swaps(puzzle: Puzzle) -> Iterator[Change]:
     """Two clues, each with what is printed on the other."""
     for (a, one), (b, two) in combinations(enumerate(puzzle.clues), 2):
-        if one.value is not None and two.value is not None and one.value != two.value:
+        numbers = None not in (one.value, two.value) or one.rule == two.rule
+        if one.value != two.value and numbers:
             first, second = replace(one, value=two.value), replace(two, value=one.value)
             yield from _swapped(puzzle, "swap-values", (a, first), (b, second))
         elif one.digits and two.digits and sorted(one.digits) != sorted(two.digits):
