@@ -89,7 +89,7 @@ def test_from_the_post_to_the_air(shelf: Part, tide: Path, solve: Path) -> None:
     assert ran.out == "e1  2026-12-01 18:00+00:00  Low tide (p1)  planned  pinned\n"
     assert shelf("air", "e1", "--on", "2026-12-04", "--no-pin").out.startswith("e1  2026-12-04  Low tide")
     ran = shelf("permit", "p1", "refused")
-    assert ran.code == 2 and "p1 is planned to air on 2026-12-04: e1" in ran.err
+    assert ran.code == 2 and "p1 is planned to air on 2026-12-04: e1. Give --off-plan" in ran.err
     ran = shelf("recorded", "e1")
     assert ran.code == 2 and "--blind or --rehearsed" in ran.err
     ran = shelf("recorded", "e1", "--rehearsed", "--recording", solve)

@@ -64,7 +64,7 @@ PUZZLE = st.fixed_dictionaries(
 )
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=25)
 @given(st.lists(SETTER, max_size=3), st.lists(PUZZLE, max_size=4))
 def test_a_shelf_comes_back_the_same_and_goes_out_to_the_same_bytes(
     tmp_path_factory: pytest.TempPathFactory, setters: list[dict[str, Any]], puzzles: list[dict[str, Any]]

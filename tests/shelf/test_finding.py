@@ -72,7 +72,7 @@ def test_no_text_at_all_breaks_the_search(full: Shelf, asked: str) -> None:
     assert len(full.find(asked)) <= 5
 
 
-@settings(deadline=None, max_examples=50)
+@settings(deadline=None, max_examples=25)
 @given(st.text(st.characters(categories=("L", "N")), min_size=1, max_size=30))
 def test_a_word_is_found_where_it_stands(tmp_path_factory: pytest.TempPathFactory, word: str) -> None:
     with Shelf(tmp_path_factory.mktemp("shelf")) as shelf:

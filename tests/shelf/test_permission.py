@@ -161,7 +161,7 @@ DOINGS = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=35)
 @given(DOINGS)
 def test_whatever_is_done_nothing_stands_planned_that_may_not_air(
     tmp_path_factory: pytest.TempPathFactory, doings: list[tuple[object, ...]]

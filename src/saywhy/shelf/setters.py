@@ -140,6 +140,8 @@ class Setters:
             deed.delete("setter", number)
 
 
+#: The field of an error about a permission that the plan still needs.
+PLAN = "plan"
 #: Planned episodes that lose their permission when a setter's standing one becomes the second parameter.
 _HELD_BY_STANDING = """
     SELECT episode.id, episode.puzzle, airs FROM episode JOIN puzzle ON puzzle.id = episode.puzzle
@@ -152,8 +154,9 @@ def planned_to_air(planned: Sequence[sqlite3.Row]) -> NotAllowedError:
     """Give the error of a permission that would be lost while these episodes are planned."""
     first = planned[0]
     more = f", and {len(planned) - 1} more" if len(planned) > 1 else ""
-    what = f"p{first['puzzle']} is planned to air on {first['airs']}: e{first['id']}{more}"
-    return NotAllowedError(Problem(what, "Have it taken off the plan too (--off-plan)"))
+    when = first["airs"].replace("T", ", ")
+    what = f"p{first['puzzle']} is planned to air on {when}: e{first['id']}{more}"
+    return NotAllowedError(Problem(what, "Say that it goes off the plan too", PLAN))
 
 
 def _credit(text: str) -> str:

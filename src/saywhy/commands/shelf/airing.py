@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import click
 
 from saywhy.commands.shelf.keeping import read_log, review_of
@@ -9,7 +11,8 @@ from saywhy.commands.shelf.parts import named, number_of, part
 from saywhy.commands.shelf.telling import airing, episode_row, said, told_json
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.titles import plain
-from saywhy.shelf import Permission, Said, Shelf, ShelfEpisode
+from saywhy.shelf import Permission, Said, Setter, Shelf, ShelfEpisode, ShelfPuzzle
+from saywhy.shelf.setters import PLAN
 from saywhy.terminal.lines import print_json
 
 
@@ -32,18 +35,15 @@ def permit(  # noqa: PLR0913 - one argument an option
     """
     kind, number = named(shelf, thing, "puzzle", "setter")
     told = Said(permission=Permission(answer), on=on, words=words)
-    if kind == "setter":
-        setter = shelf.setters.permit(number, told, unplan=off_plan)
-        if as_json:
-            print_json(told_json(shelf, setter))
-        else:
-            click.echo(plain(f"s{number}, {setter.credit}: {said(setter.standing, setter.standing_on)}"))
-        return
-    puzzle = shelf.puzzles.permit(number, told, unplan=off_plan)
-    if as_json:
-        print_json(told_json(shelf, puzzle))
-    else:
-        click.echo(plain(f"p{number}, {puzzle.title or 'untitled'}: {airing(puzzle)}"))
+    try:
+        permitted = (shelf.setters if kind == "setter" else shelf.puzzles).permit(
+            number, told, unplan=off_plan
+        )
+    except NotAllowedError as error:
+        if error.problems[0].field != PLAN:
+            raise
+        raise NotAllowedError(replace(error.problems[0], mend="Give --off-plan to take it off too")) from None
+    _tell_answer(shelf, permitted, as_json=as_json)
 
 
 @part(
@@ -121,6 +121,15 @@ def published(shelf: Shelf, *, episode: str, link: str, on: str | None, as_json:
     if not link.strip():
         raise NotAllowedError(Problem("the link is empty", "Write it as https://example.org/page", "--link"))
     _tell(shelf, shelf.episodes.publish(number, link, airs=on), as_json=as_json)
+
+
+def _tell_answer(shelf: Shelf, held: Setter | ShelfPuzzle, *, as_json: bool) -> None:
+    if as_json:
+        print_json(told_json(shelf, held))
+    elif isinstance(held, Setter):
+        click.echo(plain(f"s{held.id}, {held.credit}: {said(held.standing, held.standing_on)}"))
+    else:
+        click.echo(plain(f"p{held.id}, {held.title or 'untitled'}: {airing(held)}"))
 
 
 def _tell(shelf: Shelf, held: ShelfEpisode, *, as_json: bool) -> None:

@@ -4,6 +4,8 @@ import { ask, dropFiles, facts, find, tell } from "#app/dom.js";
 import { offsetHere, sentOf } from "#app/shelf/forms.js";
 
 const TOLD = "saywhy-shelf-told";
+const SHORT = 60;
+const SHOWN_MS = 8000;
 const sure = find("sure", HTMLDialogElement);
 const done = find("done", HTMLElement);
 
@@ -19,6 +21,7 @@ function tellNext(words) {
   }
 }
 
+/** Say what the page before had to say; a short word goes by itself, since the page shows what it says. */
 function tellNow() {
   try {
     done.textContent = sessionStorage.getItem(TOLD) ?? "";
@@ -26,6 +29,7 @@ function tellNow() {
   } catch {
     done.textContent = "";
   }
+  if (done.textContent.length < SHORT) setTimeout(() => done.replaceChildren(), SHOWN_MS);
 }
 
 /** Ask, if there is a question; true for yes. @param {HTMLElement} from @returns {Promise<boolean>} */
