@@ -72,8 +72,9 @@ def command(  # noqa: PLR0913 - one argument an option
             "--take writes to the shelf, and --from plans without one: leave out one of them"
         )
     try:
+        import saywhy.plan.solve  # noqa: F401 - this is what needs it
         from saywhy.plan.outcome import make_plan
-        from saywhy.plan.solve import WORK
+        from saywhy.plan.result import WORK
     except ModuleNotFoundError as error:
         raise click.UsageError(f"planning needs {error.name}: install saywhy[plan]") from None
     from saywhy.terminal import planned

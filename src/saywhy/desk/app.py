@@ -17,6 +17,8 @@ from saywhy.desk.pack_pages import PackPages
 from saywhy.desk.packs import Packs
 from saywhy.desk.pages import Pages
 from saywhy.desk.paths import Paths
+from saywhy.desk.plan_page import PlanPages
+from saywhy.desk.plans import Plans
 from saywhy.desk.review_page import ReviewPages
 from saywhy.desk.reviews import Reviews
 from saywhy.desk.setting import setting
@@ -40,7 +42,8 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
     endpoints = [*Endpoints(store, Paths()).all(), *ShelfEndpoints(store).all(), *reviews.endpoints()]
     pages = Pages(store, assets)
     packs = Packs(store)
-    endpoints += packs.all()
+    plans = Plans(store)
+    endpoints += [*packs.all(), *plans.all()]
     description = msgspec.json.encode(described(endpoints))
 
     async def static(request: Request) -> Response:
@@ -59,6 +62,7 @@ def desk_app(store: Store, port: int, key: str) -> ASGIApp:
             *ReviewPages(store, reviews, pages).routes(),
             *ShelfPages(store, pages).routes(),
             *PackPages(packs, pages).routes(),
+            *PlanPages(plans, pages).routes(),
             *(endpoint.route() for endpoint in endpoints),
             WebSocketRoute("/live/drawing", drawing),
             WebSocketRoute("/live/setting", setting),

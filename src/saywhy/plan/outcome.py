@@ -6,19 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.fields import meant
 from saywhy.files.titles import plain
 from saywhy.plan.changes import Change, changes
-from saywhy.plan.clash import Clash, find_clash
 from saywhy.plan.reasons import Reasons
+from saywhy.plan.result import WORK, Plan
 from saywhy.plan.series import Series
 from saywhy.plan.sheet import Sheet
-from saywhy.plan.solve import WORK, Plan, solve
 from saywhy.plan.stock import Stock, series_of
 from saywhy.plan.wishes import Request, Wish
+
+if TYPE_CHECKING:
+    from saywhy.plan.clash import Clash
 
 
 @dataclass(frozen=True, eq=False)
@@ -142,6 +144,9 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
     Raises:
         NotAllowedError: A wish names a puzzle or a setter that is not there, or there is no day to plan.
     """
+    from saywhy.plan.clash import find_clash
+    from saywhy.plan.solve import solve
+
     series, wishes = series_of(stock, sheet, today, fresh=fresh)
     _check_names(series, wishes)
     if not series.free:
@@ -157,6 +162,17 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
     if clash is not None and give_way:
         plan = solve(series, wishes, give_up=True, work=work)
     return Outcome(series, wishes, plan, clash)
+
+
+def standing(stock: Stock, sheet: Sheet, today: date) -> Outcome:
+    """Give what is planned already, as far as it lies in the slots of a sheet, without planning anew."""
+    series, wishes = series_of(stock, sheet, today)
+    line: list[int | None] = [series.fixed.get(slot) for slot in range(len(series.slots))]
+    for number, day in series.planned.items():
+        slot = series.slot_of(day)
+        if slot is not None and slot not in series.fixed:
+            line[slot] = number
+    return Outcome(series, wishes, Plan("good", tuple(line)), None)
 
 
 def _check_names(series: Series, wishes: Sequence[Wish]) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from saywhy.plan.demand import Demand
+from saywhy.plan.result import demands_of, queue
 from saywhy.plan.series import Line, Series, day_words
-from saywhy.plan.solve import demands_of, queue
 from saywhy.plan.wishes import Request, Wish
 
 

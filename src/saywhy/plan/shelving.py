@@ -12,6 +12,8 @@ from saywhy.shelf import Setter, Shelf, ShelfEpisode, ShelfPuzzle, State
 
 #: The sheet of wishes in the host's folder.
 SHEET = "plan.toml"
+#: What the deed of taking a plan is called.
+TAKEN = "a plan was taken"
 
 
 def stock_of(shelf: Shelf) -> Stock:
@@ -48,7 +50,7 @@ def take(shelf: Shelf, outcome: Outcome) -> int:
     held = {episode.puzzle: episode for episode in shelf.episodes.all(state=State.PLANNED)}
     pins = outcome.pins()
     done = 0
-    with shelf.deed("a plan was taken"):
+    with shelf.deed(TAKEN):
         for change in outcome.changes():
             number = int(series.candidates[change.candidate].name[1:])
             episode = held.get(number)
