@@ -25,9 +25,59 @@ def with_first_row(row: tuple[int, ...]) -> tuple[int, ...]:
 def test_a_row_in_order_is_a_surprise_with_its_chance() -> None:
     found = surprises(EMPTY, with_first_row((1, 2, 3, 4, 5, 6, 7, 8, 9)))
     row = next(s for s in found if s.cells == tuple(range(9)))
-    # 27 houses and 2 diagonals, each in 2 of 9! orders.
-    assert row.chance == pytest.approx(29 * 2 / factorial(9))
+    # 27 houses, 3 other ways through 9 boxes, 9 places of boxes, 2 diagonals: 2 of 9! orders each.
+    assert row.chance == pytest.approx(65 * 2 / factorial(9))
     assert "123456789" in row.text
+
+
+def solved(held: dict[int, int]) -> tuple[int, ...]:
+    """Give a grid that has these digits in these cells."""
+    givens = tuple(held.get(cell, 0) for cell in range(81))
+    solution = prove(replace(EMPTY, givens=givens), seed=3).solution
+    assert solution is not None
+    return solution
+
+
+BOX = [row * 9 + column for row in (3, 4, 5) for column in (3, 4, 5)]
+
+
+@pytest.mark.parametrize(
+    ("digits", "how"),
+    [
+        ("123456789", "Box 5 reads"),
+        ("147258369", "Box 5, column by column, reads"),
+        ("123654789", "Box 5, to and fro, reads"),
+        ("123894765", "Box 5, round and inwards, reads"),
+        ("276951438", "Box 5 is a magic square"),
+    ],
+)
+def test_a_box_in_order_is_a_surprise_however_it_is_read(digits: str, how: str) -> None:
+    found = surprises(EMPTY, solved(dict(zip(BOX, map(int, digits), strict=True))))
+    assert [s.text for s in found if s.text.startswith(how)], [s.text for s in found]
+
+
+def test_a_grid_that_is_itself_again_when_turned_is_a_surprise() -> None:
+    # Row r is the digits moved on by 3 r and by r // 3: half a turn sends each digit d to one other.
+    grid = [(3 * r + r // 3 + c) % 9 + 1 for r in range(9) for c in range(9)]
+    pairs = {(a, b) for a, b in zip(grid, reversed(grid), strict=True)}
+    assert len(pairs) == 9  # so it is
+    texts = [s.text for s in surprises(EMPTY, grid)]
+    assert any(text.startswith("Turned by half") or text.startswith("Opposite") for text in texts), texts
+
+
+def test_as_many_orders_make_a_magic_square_as_is_said() -> None:
+    from itertools import permutations
+
+    from saywhy.recording.surprises import MAGIC
+
+    lines = [(0, 1, 2), (3, 4, 5), (6, 7, 8), (0, 3, 6), (1, 4, 7), (2, 5, 8), (0, 4, 8), (2, 4, 6)]
+    assert (
+        sum(
+            all(square[a] + square[b] + square[c] == 15 for a, b, c in lines)
+            for square in permutations(range(1, 10))
+        )
+        == MAGIC
+    )
 
 
 def test_a_row_that_the_puzzle_gives_or_asks_for_is_none() -> None:

@@ -149,24 +149,30 @@ class Chains:
         ]
 
     def nearest(self, start: Position) -> tuple[Goal, list[Step]] | None:
-        """Give a digit that is seen first from a position, and the chain of least effort to it."""
+        """Give a digit that is seen first from a position, easy looks first, and the chain to it."""
         for asked in [*self._stages()[:2], (len(FLOORS), 0, False)]:
-            found = self._spread(start, asked).spread.nearest()
+            found = self._first(start, asked)
             if found is not None:
-                sweep, goals = found
-                table = Cheapest(self.frame, sweep)
-                chains = [
-                    (goal, table.cheapest(goal, FOLLOWED, float("inf")) or table.greedy(goal))
-                    for goal in goals
-                ]
-                goal, steps = min(chains, key=lambda pair: sum(step.effort for step in pair[1]))
-                return goal, self._told(start, steps, goal)
+                return found
         return None
 
+    def _first(self, start: Position, asked: Asked) -> tuple[Goal, list[Step]] | None:
+        """Give of the digits that a spread shows first the one of least effort, and the chain to it."""
+        found = self._spread(start, asked).spread.nearest()
+        if found is None:
+            return None
+        sweep, goals = found
+        table = Cheapest(self.frame, sweep)
+        chains = [
+            (goal, table.cheapest(goal, FOLLOWED, float("inf")) or table.greedy(goal)) for goal in goals
+        ]
+        goal, steps = min(chains, key=lambda pair: sum(step.effort for step in pair[1]))
+        return goal, self._told(start, steps, goal)
+
     def _near(self, start: Position, length: int) -> bool:
-        """Whether no digit is much nearer than a chain is long."""
-        found = self.nearest(start)
-        return found is None or length <= LONGER * len(found[1])
+        """Whether no digit is much nearer than a chain is long, harder looks counted in."""
+        found = [self._first(start, self._stages()[-1]), self.nearest(start)]
+        return all(near is None or length <= LONGER * len(near[1]) for near in found)
 
     def _told(self, start: Position, steps: Sequence[Step], goal: Goal) -> list[Step]:
         return in_order(start, steps)[0] if goal.digit else list(steps)

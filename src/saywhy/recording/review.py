@@ -241,45 +241,71 @@ def steps_json(move: Move, grid: Grid) -> list[dict[str, Any]]:
     return [PathStep(n, 1, step, told).as_json(grid) for n, (step, told) in enumerate(move.steps, 1)]
 
 
+class Reviewer:
+    """
+    Reviews recordings of one puzzle, which is proved and walked through once.
+
+    Raises:
+        NotAllowedError: The puzzle does not have exactly one solution.
+    """
+
+    def __init__(self, puzzle: Puzzle) -> None:
+        started = perf_counter()
+        proof = prove(puzzle, Budget(seconds=PROOF_S))
+        if proof.verdict != "unique" or proof.solution is None:
+            what = f"the puzzle cannot be reviewed: its verdict is {proof.verdict}"
+            raise NotAllowedError(Problem(what, "Review a puzzle that has exactly one solution"))
+        self.puzzle, self.solution = puzzle, proof.solution
+        self.judge = Judge(puzzle, proof.solution)
+        self.surprises = surprises(puzzle, proof.solution)
+        self.seconds = perf_counter() - started
+
+    def review(self, recording: Recording, *, certify: bool = False) -> Review:
+        """
+        Review a recording.
+
+        Args:
+            recording: One of this puzzle.
+            certify: Prove every step of every reason anew by the independent solver.
+
+        Raises:
+            NotAllowedError: The recording is of another puzzle.
+        """
+        started = perf_counter()
+        belongs(recording, self.puzzle)
+        judge = self.judge
+        judged = judge.judge(recording.acts)
+        own = whole.own_order(judged.moves)
+        stalls = whole.stalls(judged, judged.shown, judge.chains)
+        unused = missed(judged, judge.chains, whole.still(judged.moves))
+        return Review(
+            puzzle=self.puzzle,
+            recording=recording,
+            solution=self.solution,
+            judged=judged,
+            late=whole.late(judged.moves),
+            stalls=stalls,
+            passed=whole.passed(judged),
+            missed=unused,
+            own=own,
+            path=judge.path,
+            agreement=whole.agreement(own, whole.path_order(judge.path)),
+            surprises=self.surprises,
+            chapters=chapters(recording.acts),
+            seconds=self.seconds + perf_counter() - started,
+            certified=_certified(self.puzzle, judged.moves) if certify else None,
+        )
+
+
 def review(puzzle: Puzzle, recording: Recording, *, certify: bool = False) -> Review:
     """
-    Review a recording.
-
-    Args:
-        puzzle: The puzzle that was solved.
-        recording: Its recording.
-        certify: Prove every step of every reason anew by the independent solver.
+    Review one recording; see ``Reviewer``.
 
     Raises:
         NotAllowedError: The recording is of another puzzle, or the puzzle does not have one solution.
     """
-    started = perf_counter()
     belongs(recording, puzzle)
-    proof = prove(puzzle, Budget(seconds=PROOF_S))
-    if proof.verdict != "unique" or proof.solution is None:
-        what = f"the puzzle cannot be reviewed: its verdict is {proof.verdict}"
-        raise NotAllowedError(Problem(what, "Review a puzzle that has exactly one solution"))
-    judge = Judge(puzzle, proof.solution)
-    judged = judge.judge(recording.acts)
-    path = judge.path
-    own = whole.own_order(judged.moves)
-    return Review(
-        puzzle,
-        recording,
-        proof.solution,
-        judged,
-        whole.late(judged.moves),
-        whole.stalls(judged, judged.shown, judge.chains),
-        whole.passed(judged),
-        missed(judged, judge.chains, whole.still(judged.moves)),
-        own,
-        path,
-        whole.agreement(own, whole.path_order(path)),
-        surprises(puzzle, proof.solution),
-        chapters(recording.acts),
-        perf_counter() - started,
-        _certified(puzzle, judged.moves) if certify else None,
-    )
+    return Reviewer(puzzle).review(recording, certify=certify)
 
 
 def _certified(puzzle: Puzzle, moves: list[Move]) -> dict[str, Any]:
