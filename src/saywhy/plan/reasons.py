@@ -27,15 +27,11 @@ class Reasons:
         self.line = line
 
     @cached_property
-    def _firm(self) -> list[Demand]:
-        return [demand for _, demand in demands_of(self.series, self.wishes, firm=True)]
-
-    @cached_property
-    def _by_slot(self) -> dict[int, list[Demand]]:
-        found: dict[int, list[Demand]] = {slot: [] for slot in range(len(self.series.slots))}
-        for demand in self._firm:
+    def _by_slot(self) -> dict[int, list[tuple[Wish, Demand]]]:
+        found: dict[int, list[tuple[Wish, Demand]]] = {slot: [] for slot in range(len(self.series.slots))}
+        for wish, demand in demands_of(self.series, self.wishes, firm=True):
             for slot in demand.slots:
-                found[slot].append(demand)
+                found[slot].append((wish, demand))
         return found
 
     @cached_property
@@ -103,19 +99,30 @@ class Reasons:
         """
         Say of every other free slot what would break if the two changed places.
 
+        Its own pin does not count: who moves it by hand has let go of that.
+
         Returns:
             By slot, the sentence without its full stop; None where nothing would break.
         """
+        own = self.line[slot]
+        pin = next(
+            (
+                w
+                for w in self.wishes
+                if isinstance(w, Request) and w.pin and self.series.number(w.puzzle) == own
+            ),
+            None,
+        )
         return {
-            other: self._broken({slot: self.line[other], other: self.line[slot]})
+            other: self._broken({slot: self.line[other], other: own}, pin)
             for other in self.series.free
             if other != slot
         }
 
-    def _broken(self, changed: dict[int, int | None]) -> str | None:
+    def _broken(self, changed: dict[int, int | None], but: Wish | None = None) -> str | None:
         line = tuple(changed.get(slot, held) for slot, held in enumerate(self.line))
         for slot in changed:
-            for demand in self._by_slot[slot]:
-                if demand.shortfall(line) > demand.shortfall(self.line):
+            for wish, demand in self._by_slot[slot]:
+                if wish is not but and demand.shortfall(line) > demand.shortfall(self.line):
                     return demand.words
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
@@ -104,7 +104,16 @@ def series_of(
         None if any(day < cadence.first for day, _ in aired) else cadence.before(),
         cadence.after(last),
     )
-    return series, (*sheet.wishes, *_pins(planned, sheet, today))
+    wishes = (*sheet.wishes, *_pins(planned, sheet, today))
+    return series, tuple(_named(series, wish) for wish in wishes)
+
+
+def _named(series: Series, wish: Wish) -> Wish:
+    """Give a wish that calls its puzzle by its title."""
+    if not isinstance(wish, Request) or not wish.puzzle:
+        return wish
+    number = series.number(wish.puzzle)
+    return wish if number is None else replace(wish, called=series.candidates[number].called)
 
 
 def _aired(episodes: Iterable[Standing], zone: ZoneInfo) -> list[tuple[date, str]]:

@@ -26,6 +26,7 @@ class Request(Wish):
         by: The last day.
         start: The first day; alone it asks for nothing but that it is not earlier.
         pin: Whether the host put it there by hand.
+        called: What to call the puzzle in sentences; empty for its name.
     """
 
     puzzle: str = ""
@@ -36,11 +37,17 @@ class Request(Wish):
     by: date | None = None
     start: date | None = None
     pin: bool = False
+    called: str = ""
+
+    @property
+    def who(self) -> str:
+        """Whom it is about."""
+        return self.called or self.puzzle or self.setter
 
     @property
     def words(self) -> str:
         """What is wished."""
-        who = self.puzzle or f"a puzzle by {self.setter}"
+        who = f"a puzzle by {self.setter}" if self.setter else self.who
         if self.pin and self.on is not None:
             return f"{who} is pinned to {day_words(self.on)}"
         parts = []
@@ -83,8 +90,7 @@ class Request(Wish):
             found.append(Demand((Block(group, fitting),), words, 1))
         if self.start is not None:
             early = tuple(slot for slot in series.free if series.slots[slot].day < self.start)
-            who = self.puzzle or self.setter
-            words = f"{who} does not air before {day_words(self.start)}"
+            words = f"{self.who} does not air before {day_words(self.start)}"
             if group and early:
                 found.append(Demand((Block(group, early),), words, 0, 0))
         return found
@@ -107,7 +113,7 @@ class Request(Wish):
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:
         """Let it be later, or farther from its day."""
-        who = self.puzzle or self.setter
+        who = self.who
         days = [series.slots[slot].day for slot in series.free]
         rows: list[list[tuple[str, Self]]] = []
         if self.by is not None:

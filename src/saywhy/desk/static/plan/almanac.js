@@ -1,7 +1,7 @@
 /** The months as grids: one tab stop, arrows by day and week, an episode taken up and put down, or dragged. */
 
 import { el } from "#app/dom.js";
-import { label, later, monthOn, months, weekday, WEEKDAYS } from "#app/plan/days.js";
+import { later, monthOn, months, said, weekday, WEEKDAYS } from "#app/plan/days.js";
 
 /** @typedef {import("#app/plan/days.js").Place} Place */
 /** @typedef {{choose: (day: string) => void, place: (puzzle: string, day: string) => void, pin: (day: string) => void, say: (words: string) => void}} Told */
@@ -9,6 +9,8 @@ import { label, later, monthOn, months, weekday, WEEKDAYS } from "#app/plan/days
 const SVG = "http://www.w3.org/2000/svg";
 /** Pixels that a pointer goes before it drags. */
 const FAR = 6;
+/** Pixels from the edge at which a dragged episode scrolls the page, and how far it does at a time. */
+const EDGE = 70, SCROLL = 14;
 
 /** Draw the effort as steps, from one to five. @param {number} level */
 export function steps(level) {
@@ -34,7 +36,7 @@ function slip(place) {
     made.append(el("span", { class: "nothing" }, "open"));
     return made;
   }
-  made.append(el("span", { class: "name" }, place.title), el("span", { class: "by" }, place.setter));
+  made.append(el("span", { class: "name" }, place.title), el("span", { class: "by" }, place.setter), el("span", { class: "unseen" }, place.band));
   const foot = el("span", { class: "foot" }, steps(place.level));
   if (place.state === "stands") foot.append(el("span", {}, "stands"));
   if (place.pinned) foot.append(el("span", { class: "pinned" }, "pinned"));
@@ -60,7 +62,15 @@ export function createAlmanac(host, told) {
     const focused = host.contains(document.activeElement);
     places = new Map(held.map((place) => [place.day, place]));
     cells.clear();
-    host.replaceChildren(...months(held).map((month) => table(month, changed)));
+    const now = held.find((place) => place.state !== "stands")?.day.slice(0, 7) ?? "";
+    const all = months(held);
+    const past = all.filter((month) => month.name < now);
+    host.replaceChildren(...all.filter((month) => month.name >= now).map((month) => table(month, changed)));
+    if (past.length) {
+      const names = past.map((month) => month.title);
+      const told = names.length > 1 ? `${names[0]} to ${names.at(-1)}` : names[0];
+      host.prepend(el("details", { class: "earlier" }, el("summary", {}, `Earlier: ${told}`), ...past.map((month) => table(month, changed))));
+    }
     if (!cells.has(at)) at = held.find((place) => place.state !== "stands")?.day ?? held[0]?.day ?? "";
     cells.get(at)?.setAttribute("tabindex", "0");
     if (focused) cells.get(at)?.focus();
@@ -72,15 +82,14 @@ export function createAlmanac(host, told) {
     const rows = month.weeks.map((week) => el("tr", { role: "row" }, ...week.map((day) => {
       if (!day) return el("td", { role: "gridcell", class: "none" });
       const { place } = day;
-      const cell = el("td", { role: "gridcell", tabindex: "-1", "data-day": day.day, "aria-label": label(day), class: place ? `slot ${place.state}` : "plain-day" });
-      cell.append(el("span", { class: "number" }, el("span", { class: "weekday" }, `${WEEKDAYS[weekday(day.day)]?.slice(0, 3)} `), String(day.number)));
+      const cell = el("td", { role: "gridcell", tabindex: "-1", "data-day": day.day, class: place ? `slot ${place.state}` : "plain-day" });
+      cell.append(el("span", { class: "unseen" }, `${said(day.day)}: `), el("span", { class: "number", "aria-hidden": "true" }, el("span", { class: "weekday" }, `${WEEKDAYS[weekday(day.day)]?.slice(0, 3)} `), String(day.number)));
       if (place) {
         cell.append(slip(place));
         const kind = changed.get(place.puzzle);
         if (kind && kind !== "kept") {
           cell.dataset.changed = kind;
           cell.querySelector(".foot")?.append(el("span", { class: "tag" }, kind));
-          cell.setAttribute("aria-label", `${label(day)}, ${kind}`);
         }
       }
       cells.set(day.day, cell);
@@ -97,6 +106,7 @@ export function createAlmanac(host, told) {
     cells.get(at)?.setAttribute("tabindex", "-1");
     at = day;
     cell.setAttribute("tabindex", "0");
+    cell.closest("details")?.setAttribute("open", "");
     cell.focus();
     told.choose(day);
   }
@@ -162,6 +172,15 @@ export function createAlmanac(host, told) {
   let drag = null;
   /** @param {number} x @param {number} y */
   const under = (x, y) => document.elementFromPoint(x, y)?.closest("[data-day]");
+  /** Where the pointer is. @type {{x: number, y: number}} */
+  let last = { x: 0, y: 0 };
+  /** Scroll while something is held near the edge of the window. */
+  function scroll() {
+    if (!drag?.ghost) return;
+    if (last.y < EDGE) scrollBy(0, -SCROLL);
+    else if (last.y > innerHeight - EDGE) scrollBy(0, SCROLL);
+    requestAnimationFrame(scroll);
+  }
   function stop() {
     drag?.ghost?.remove();
     drag = null;
@@ -180,10 +199,12 @@ export function createAlmanac(host, told) {
   addEventListener("pointermove", (event) => {
     if (!drag || (!drag.ghost && Math.hypot(event.clientX - drag.x, event.clientY - drag.y) < FAR)) return;
     event.preventDefault();
+    last = { x: event.clientX, y: event.clientY };
     if (!drag.ghost) {
       drag.ghost = el("div", { class: "ghost", "aria-hidden": "true" }, drag.title);
       document.body.append(drag.ghost);
       carry({ puzzle: drag.puzzle, title: drag.title });
+      requestAnimationFrame(scroll);
     }
     drag.ghost.style.translate = `${event.clientX + 8}px ${event.clientY + 8}px`;
     const here = under(event.clientX, event.clientY);

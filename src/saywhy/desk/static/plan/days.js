@@ -60,13 +60,3 @@ export function months(places) {
     return { name, title: `${MONTHS[month - 1]} ${year}`, weeks };
   });
 }
-
-/** Say what stands on a day, for a label. @param {Day} held */
-export function label(held) {
-  const { place } = held;
-  if (!place) return said(held.day);
-  const time = place.time ? `, ${place.time}` : "";
-  if (place.state === "empty") return `${said(held.day)}${time}: nothing yet`;
-  const about = [place.title, place.setter && `set by ${place.setter}`, place.band, place.state === "stands" ? "stands" : "", place.pinned ? "pinned" : ""];
-  return `${said(held.day)}${time}: ${about.filter(Boolean).join(", ")}`;
-}
