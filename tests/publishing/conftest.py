@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import UTC, datetime
 
 import pytest
+from playwright.sync_api import Browser
 
 from saywhy import examples
 from saywhy.files import read
 from saywhy.publishing.episode import Episode
 from saywhy.reasoning.explain import Path, explain
+from tests.desk.browsers import chromium
 
 LINK = "https://example.org/harbour"
 
@@ -23,3 +26,9 @@ def path() -> Path:
 def harbour(path: Path) -> Episode:
     airs = datetime(2026, 12, 1, 18, 0, tzinfo=UTC)
     return Episode(path.puzzle, path, link=LINK, blind=True, airs=airs, series="Harbour evenings")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,15 +10,9 @@ from playwright.sync_api import Browser, Page, ViewportSize
 
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.page import page
-from tests.desk.browsers import DESKTOP, PHONE, Scheme, chromium
+from tests.desk.browsers import DESKTOP, PHONE, Scheme
 
 AXE = Path(__file__).parents[1] / "desk" / "node_modules" / "axe-core" / "axe.min.js"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

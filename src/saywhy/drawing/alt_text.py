@@ -31,7 +31,7 @@ _NUMBERS = (
 _MOST_PLACES = 4
 
 
-#: Every English text from which a description and a heading are made, for tables of other languages.
+#: Every English text from which a description, a heading and a key are made, for tables of other languages.
 PATTERNS = (
     *_NUMBERS,
     "A {size} by {size} sudoku grid with {regions} and {givens}",
@@ -52,6 +52,7 @@ PATTERNS = (
     "in the centre",
     "{first} and {last}",
     "set by {setter}",
+    "The rules",
 )
 
 

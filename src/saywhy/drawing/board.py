@@ -94,7 +94,7 @@ def board_svg(  # noqa: PLR0913
     _draw_board(pen, frame, puzzle, _Content(drawn, slots, marks, digits or {}, notes or {}))
     if made_key is not None:
         with pen.group("layer key"):
-            key_layer.draw(pen, made_key, PAD + wide + BESIDE, top + above * unit)
+            key_layer.draw(pen, made_key, PAD + wide + BESIDE, top + above * unit, language)
     label = ". ".join(part.rstrip(".") for part in (clean(puzzle.title), describe(puzzle, language)) if part)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="saywhy-board" viewBox="0 0 {number(page[0])} '

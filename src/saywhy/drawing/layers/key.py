@@ -14,6 +14,7 @@ from saywhy.drawing.laying import draw_over, draw_under
 from saywhy.drawing.pen import Pen, number
 from saywhy.drawing.samples import Sample
 from saywhy.drawing.text import BOLD, ITALIC, PLAIN, STRONG, typeset, wrapped
+from saywhy.language import ENGLISH, Language
 from saywhy.shapes import Outside
 
 HEAD = 18.0
@@ -97,9 +98,17 @@ def _height(held: Entry) -> float:
     return max(TITLE + LEADING * len(lines), LEAST_HEIGHT, _fitted(entry.sample).size[1])
 
 
-def draw(pen: Pen, made: Setting, left: float, top: float) -> None:
+def draw(pen: Pen, made: Setting, left: float, top: float, language: Language = ENGLISH) -> None:
     """Draw a key that is set; its upper edge is the top of the first line's capitals."""
-    pen.text((left, top + 14), "The rules", BOLD, HEAD, anchor="start", centred=False, name="key-head")
+    pen.text(
+        (left, top + 14),
+        language.say("The rules"),
+        BOLD,
+        HEAD,
+        anchor="start",
+        centred=False,
+        name="key-head",
+    )
     rule = f"M{number(left)} {number(top + 24)}h{number(made.width)}"
     pen.path(rule, stroke="ink", width=0.9, name="key-rule")
     for place, line in enumerate(made.head, 1):

@@ -172,7 +172,7 @@ def _rules(episode: Episode) -> str:
     label, show = episode.texts["page_example"], escape(episode.texts["page_show"])
     for number, (text, example) in enumerate(zip(written, episode.rules.examples, strict=True)):
         button = (
-            f' <button type="button" class="plain live" data-rule="{number}" aria-pressed="false" '
+            f' <button type="button" class="plain live" data-example="{number}" aria-pressed="false" '
             f'aria-label="{escape(label.format(rule=example.title), quote=True)}">{show}</button>'
         )
         parts.append(f"<p>{escape(text)}{button if example.cells else ''}</p>")

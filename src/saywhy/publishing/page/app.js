@@ -174,11 +174,11 @@ lamp.addEventListener("click", () => {
   document.documentElement.dataset.theme = night() ? "light" : "dark";
   lamp.setAttribute("aria-pressed", String(night()));
 });
-for (const button of document.querySelectorAll("[data-rule]")) {
+for (const button of document.querySelectorAll("[data-example]")) {
   button.addEventListener("click", () => {
     const on = button.getAttribute("aria-pressed") !== "true";
-    for (const other of document.querySelectorAll("[data-rule]")) other.setAttribute("aria-pressed", String(other === button && on));
-    board.light(on ? [{ group: "a", cells: facts.examples[Number(/** @type {HTMLElement} */ (button).dataset.rule)], role: "look" }] : []);
+    for (const other of document.querySelectorAll("[data-example]")) other.setAttribute("aria-pressed", String(other === button && on));
+    board.light(on ? [{ group: "a", cells: facts.examples[Number(/** @type {HTMLElement} */ (button).dataset.example)], role: "look" }] : []);
   });
 }
 find("reveal").addEventListener("click", async () => {
