@@ -108,6 +108,7 @@ class Model:
         marked: Sequence[int],
         placed: Sequence[int],
         nodes: int,
+        total: int = 200_000,
     ) -> tuple[list[int], list[int]]:
         """
         Drop premises of a look for as long as what it shows still follows.
@@ -121,12 +122,22 @@ class Model:
             marked: For each cell the digits that written marks alone have struck out of it.
             placed: For each cell the digit that stands there, or 0.
             nodes: The most digits that may be tried for each single question.
+            total: And for all of them: when it is spent, the premises that are left stay.
 
         Returns:
             The ids that are left, and the domains relied on (all digits where nothing is).
         """
         return _native.shrink(
-            self.native, primitives, domains, target, denied, kept, marked, [bool(d) for d in placed], nodes
+            self.native,
+            primitives,
+            domains,
+            target,
+            denied,
+            kept,
+            marked,
+            [bool(d) for d in placed],
+            nodes,
+            total,
         )
 
     def fillings(

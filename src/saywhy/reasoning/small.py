@@ -17,7 +17,8 @@ from saywhy.reasoning.looks import Look
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Reason
 
-NODES = 4000
+#: Nodes of search for a single question, and for all questions about one step.
+NODES, TOTAL = 4000, 200_000
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,7 @@ def small_reason(  # noqa: PLR0913 - one question, said in full
     kept: int = 0,
     *,
     nodes: int = NODES,
+    total: int = TOTAL,
 ) -> Small:
     """
     Give a small reason why a cell holds none of these digits.
@@ -56,6 +58,7 @@ def small_reason(  # noqa: PLR0913 - one question, said in full
         kept: The one digit left, as a mask, where the step places it: then all others must be ruled out,
             by the look as far as it goes and by marks on the target beyond that.
         nodes: Nodes of search for each single question.
+        total: Nodes of search for all of them.
     """
     frame = position.frame
     marked = [0] * len(position.placed)
@@ -70,6 +73,7 @@ def small_reason(  # noqa: PLR0913 - one question, said in full
         marked,
         position.placed,
         nodes,
+        total,
     )
     helds = tuple(frame.held[number] for number in ids)
     evidence = Evidence(position, {source for held in helds for source in held.sources})

@@ -20,6 +20,8 @@ from saywhy.reasoning.whatif import Stories
 NODES = (60, 600, 6000, 60_000, 600_000)
 #: How many of the cells that open most are tried within each.
 CELLS = 12
+#: A trial's reason is cut down with so many times the nodes that found it: it is never told in full.
+SHRINKING = 60
 
 
 class Trials:
@@ -62,5 +64,13 @@ class Trials:
         self, position: Position, cell: int, others: int, nodes: int, _wanted: Mapping[int, int]
     ) -> Step:
         kept = position.domain(cell) & ~others
-        small = small_reason(position, self.every, cell, others, kept, nodes=2 * nodes)
+        small = small_reason(
+            position,
+            self.every,
+            cell,
+            others,
+            kept,
+            nodes=max(2 * nodes, 1000),
+            total=max(20 * nodes, 30_000),
+        )
         return Step("trial", small.reason, {cell: kept.bit_length()})

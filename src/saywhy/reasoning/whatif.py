@@ -14,9 +14,10 @@ from functools import partial
 from typing import Any
 
 from saywhy.engine import _native
+from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent
 from saywhy.reasoning.clues import ClueFinder
-from saywhy.reasoning.effort import effort
+from saywhy.reasoning.effort import IDEAS, effort
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.looks import Look
@@ -26,7 +27,7 @@ from saywhy.reasoning.step import Find, Reason, Step
 
 #: By depth: how many suppositions that fail are weighed against each other, and the most turns worth telling.
 WEIGHED = (1000, 6)
-LONGEST = (15, 18)
+LONGEST = (8, 10)
 
 PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED = range(7)
 #: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out, turns inside it.
@@ -50,13 +51,11 @@ class Stories:
 
     def finds(self, position: Position, depth: int) -> Iterator[Find]:
         """Yield the what-if that strikes out most for its length, suppositions standing so deep inside it."""
-        told = [
-            (_price(length, gain), cell, digit, turns)
-            for cell, digit, length, gain, turns in self.follower.stories(
-                position.domains(), depth, WEIGHED[depth]
-            )
-            if length <= LONGEST[depth]
-        ]
+        told = []
+        for cell, digit, _, gain, turns in self.follower.stories(position.domains(), depth, WEIGHED[depth]):
+            length = _length(turns)
+            if length <= LONGEST[depth]:
+                told.append((_price(length, gain), cell, digit, turns))
         if told:
             _, cell, digit, turns = min(told, key=lambda story: story[:3])
             yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
@@ -117,9 +116,13 @@ class Stories:
     def _line(
         self, here: Position, primitive: int, removed: list[tuple[int, int]], later: Sequence[Turn]
     ) -> list[Step]:
-        """Give the steps of what one primitive strikes out, the digit placed where that matters later."""
+        """Give what one primitive strikes out as one step, digits placed where they matter later."""
         look = self._look(primitive)
-        steps = []
+        places: dict[int, int] = {}
+        removes: dict[int, int] = {}
+        sources: set[Source] = set()
+        facts: dict[int, int] = {}
+        ideas = []
         for cell, mask in removed:
             gone = mask & here.domain(cell)
             left = here.domain(cell) & ~mask
@@ -127,12 +130,18 @@ class Stories:
                 continue
             stands = left.bit_count() == 1 and any(turn[0] == PLACE and turn[2] == cell for turn in later)
             small = small_reason(here, look, cell, gone, left if stands else 0)
-            idea = self.finder.idea(small)
+            sources |= small.reason.sources
+            for where, known in small.reason.facts.items():
+                facts[where] = facts.get(where, known) & known
+            ideas.append(self.finder.idea(small))
             if stands:
-                steps.append(Step(idea, small.reason, {cell: left.bit_length()}))
+                places[cell] = left.bit_length()
             else:
-                steps.append(Step(idea, small.reason, removes={cell: gone}))
-        return steps
+                removes[cell] = gone
+        if not ideas:
+            return []
+        idea = max(ideas, key=IDEAS.__getitem__)
+        return [Step(idea, Reason(frozenset(sources), facts), places, removes)]
 
     @staticmethod
     def _empty(here: Position) -> Step:
@@ -197,6 +206,14 @@ def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> St
     )
 
 
+def _length(turns: Sequence[Turn]) -> int:
+    """
+    Give how many inner steps turns make, near enough: a digit that a line leaves alone is no step of its own.
+    """
+    lines = {cell for turn in turns if turn[0] == LINE for cell, _ in turn[4]}
+    return sum(_length(turn[5]) + (turn[0] != PLACE or turn[2] not in lines) for turn in turns)
+
+
 def _price(length: int, gain: int) -> float:
-    """Weigh a story's length against what it opens: twice as long must open eight times as much."""
-    return (8 + length**3 / 8) / gain
+    """Weigh a story's length against what it opens."""
+    return (4 + length) / gain
