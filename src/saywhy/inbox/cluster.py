@@ -60,12 +60,12 @@ class ClusterPool:
     def judge(self, arrivals: Iterable[Arrival], limits: Limits) -> Iterator[Judgement]:
         """Judge arrivals, each on whichever worker is free; a few for each of them wait their turn."""
         coming = iter(arrivals)
-        landed = self._library.as_completed()
+        landed = self._library.as_completed(loop=self._client.loop)
         out: dict[Any, Arrival] = {}
         more = True
         try:
             while more or out:
-                while more and len(out) < AHEAD * max(1, self._threads()):
+                while more and len(out) < AHEAD * max(1, sum(self.workers().values())):
                     arrival = next(coming, None)
                     if arrival is None:
                         more = False
@@ -83,5 +83,6 @@ class ClusterPool:
             self._client.cancel(list(out))
             self._client.close()
 
-    def _threads(self) -> int:
-        return sum(self._client.nthreads().values())
+    def workers(self) -> dict[str, int]:
+        """Give the workers that are there, with their threads."""
+        return dict(self._client.nthreads())

@@ -31,10 +31,15 @@ class Question(msgspec.Struct, frozen=True):
 
 
 class Lone:
-    """A process that judges one arrival at a time, started where it is needed and ended where it is stuck."""
+    """
+    A process that judges one arrival at a time, started where it is needed and ended where it is stuck.
+
+    Attributes:
+        process: None where there is none at the moment.
+    """
 
     def __init__(self) -> None:
-        self._process: subprocess.Popen[bytes] | None = None
+        self.process: subprocess.Popen[bytes] | None = None
 
     def judge(self, arrival: Arrival, limits: Limits) -> Judgement:
         """Judge an arrival: in full, or once that had to be ended, proof only."""
@@ -50,23 +55,23 @@ class Lone:
 
     def end(self) -> None:
         """End the process."""
-        if self._process is None:
+        if self.process is None:
             return
-        self._process.kill()
-        self._process.communicate()
-        self._process = None
+        self.process.kill()
+        self.process.communicate()
+        self.process = None
 
     def _ask(self, question: Question) -> Judgement:
-        if self._process is None:
-            self._process = subprocess.Popen(
+        if self.process is None:
+            self.process = subprocess.Popen(
                 [sys.executable, "-m", __name__, str(question.limits.memory_mb)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 bufsize=0,
             )
             self._line(START_S)
-        assert self._process.stdin is not None
-        self._process.stdin.write(msgspec.json.encode(question) + b"\n")
+        assert self.process.stdin is not None
+        self.process.stdin.write(msgspec.json.encode(question) + b"\n")
         return msgspec.json.decode(self._line(question.limits.last_s), type=Judgement)
 
     def _line(self, seconds: float) -> bytes:
@@ -77,15 +82,15 @@ class Lone:
             TimeoutError: It does not come in time.
             EOFError: The process has ended.
         """
-        assert self._process is not None and self._process.stdout is not None
+        assert self.process is not None and self.process.stdout is not None
         until = monotonic() + seconds
         held = b""
         with selectors.DefaultSelector() as selector:
-            selector.register(self._process.stdout, selectors.EVENT_READ)
+            selector.register(self.process.stdout, selectors.EVENT_READ)
             while not held.endswith(b"\n"):
                 if not selector.select(max(0.0, until - monotonic())):
                     raise TimeoutError
-                fresh = os.read(self._process.stdout.fileno(), 1 << 16)
+                fresh = os.read(self.process.stdout.fileno(), 1 << 16)
                 if not fresh:
                     raise EOFError
                 held += fresh
