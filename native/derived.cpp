@@ -18,7 +18,7 @@ struct Cells {
     int count() const {
         int found = 0;
         for (const std::uint64_t word : words) {
-            for (std::uint64_t bits = word; bits; bits &= bits - 1) ++found;
+            if (word) found += size_of(word);
         }
         return found;
     }

@@ -9,10 +9,8 @@ namespace {
 template <int Words>
 class Family final : public Propagator {
   public:
-    Family(int arity, const std::vector<bool>& family) : arity_(arity) {
-        for (unsigned set = 0; set < family.size(); ++set) {
-            if (family[set] && std::popcount(set) == arity) family_.insert(set);
-        }
+    Family(int arity, const std::vector<Mask>& family) : arity_(arity) {
+        for (const Mask set : family) family_.insert(set);
     }
 
     bool filter(Mask* domains) const override {
@@ -44,7 +42,29 @@ class Family final : public Propagator {
 
 }  // namespace
 
-std::unique_ptr<const Propagator> make_family(int n, int arity, const std::vector<bool>& family) {
+Tuples orders(int n, int arity, const std::vector<Mask>& family) {
+    Tuples found{arity, {}};
+    std::array<std::uint8_t, kMostSetDigits> digits;
+    const auto extend = [&](const auto& self, int place, unsigned left) -> void {
+        if (place == arity) {
+            found.digits.insert(found.digits.end(), digits.begin(), digits.begin() + arity);
+            return;
+        }
+        for (unsigned open = left; open; open &= open - 1) {
+            digits[place] = static_cast<std::uint8_t>(lowest(open));
+            self(self, place + 1, left & ~(open & -open));
+        }
+    };
+    for (int first = 0; first < n; ++first) {
+        digits[0] = static_cast<std::uint8_t>(first);
+        for (const Mask set : family) {
+            if (set >> first & 1) extend(extend, 1, set & ~(1u << first));
+        }
+    }
+    return found;
+}
+
+std::unique_ptr<const Propagator> make_family(int n, int arity, const std::vector<Mask>& family) {
     switch (set_words(n)) {
         case 1: return std::make_unique<Family<1>>(arity, family);
         case 2: return std::make_unique<Family<2>>(arity, family);

@@ -15,7 +15,10 @@ namespace saywhy {
 // when a puzzle is opened.
 // Cost: one shift of 2^n bits a digit held, twice.
 //
-// `family` holds bit masks of digits from 0; sets that have not `arity` digits are never met.
-std::unique_ptr<const Propagator> make_family(int n, int arity, const std::vector<bool>& family);
+// `family` holds sets of `arity` digits.
+std::unique_ptr<const Propagator> make_family(int n, int arity, const std::vector<Mask>& family);
+
+// Lists the digits of each set in every order, by their first digit.
+Tuples orders(int n, int arity, const std::vector<Mask>& family);
 
 }  // namespace saywhy

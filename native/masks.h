@@ -21,6 +21,13 @@ inline int size_of(Mask digits) {
     m = (m + (m >> 4)) & 0x0f0fu;
     return static_cast<int>((m + (m >> 8)) & 0x1fu);
 }
+// The same for a word of 64 bits, of cells say.
+inline int size_of(std::uint64_t bits) {
+    bits -= bits >> 1 & 0x5555555555555555u;
+    bits = (bits & 0x3333333333333333u) + (bits >> 2 & 0x3333333333333333u);
+    bits = (bits + (bits >> 4)) & 0x0f0f0f0f0f0f0f0fu;
+    return static_cast<int>(bits * 0x0101010101010101u >> 56);
+}
 inline bool is_single(Mask digits) { return digits != 0 && (digits & (digits - 1)) == 0; }
 inline Mask full_mask(int n) { return static_cast<Mask>((1u << n) - 1); }
 

@@ -1,6 +1,7 @@
 #include "model.h"
 
 #include <algorithm>
+#include <array>
 #include <stdexcept>
 #include <string>
 
@@ -23,6 +24,11 @@ namespace {
 constexpr int kTableArity = 6;
 // Shorter ones are listed at once.
 constexpr int kLightArity = 3;
+// How many ways to order so many digits.
+constexpr std::array<std::size_t, kTableArity + 1> kOrders = {1, 1, 2, 6, 24, 120, 720};
+// A table for the sets of a family takes less time than going through the sets up to so many fillings; of these, so
+// many are listed at once.
+constexpr std::size_t kFamilyTable = 2048, kLightTable = 320;
 
 }  // namespace
 
@@ -170,39 +176,71 @@ std::vector<bool> Model::satisfied(const std::vector<int>& filling) {
     return holds;
 }
 
-// The sets of digits that a primitive on cells which all see each other comes down to, by set; nothing if it
-// does not, or if there are too many sets.
-std::optional<std::vector<bool>> Model::family_of(int n, const Shape& shape, Seen seen) {
+// The relation that a primitive on two cells comes down to; nothing for others.
+std::optional<std::vector<Mask>> Model::relation_of(int n, const Shape& shape) {
+    if (shape.arity != 2) return std::nullopt;
+    if (shape.kind == Kind::pair) return std::vector<Mask>(shape.numbers.begin(), shape.numbers.end());
+    std::vector<Mask> allowed(n, 0);
+    for (int x = 0; x < n; ++x) {
+        for (int y = 0; y < n; ++y) {
+            bool fine = false;
+            if (shape.kind == Kind::linear) {
+                fine = static_cast<long long>(shape.numbers[0]) * (x + 1) + static_cast<long long>(shape.numbers[1]) * (y + 1) ==
+                       shape.total;
+            } else if (shape.kind == Kind::regular) {
+                const int middle = shape.numbers[x];
+                const int end = middle < 0 ? -1 : shape.numbers[static_cast<std::size_t>(middle) * n + y];
+                fine = end >= 0 && shape.accepting[end];
+            } else {
+                return std::nullopt;
+            }
+            if (fine) allowed[x] |= static_cast<Mask>(1u << y);
+        }
+    }
+    return allowed;
+}
+
+// The sets of digits that a primitive on cells which all see each other comes down to; nothing if it does not, or
+// if there are too many sets to go through.
+std::optional<std::vector<Mask>> Model::family_of(int n, const Shape& shape, Seen seen) {
     if (!(seen & kClique) || n > kMostSetDigits || shape.arity > n) return std::nullopt;
-    std::vector<bool> family(std::size_t{1} << n, false);
-    if (shape.kind == Kind::linear) {
+    const bool linear = shape.kind == Kind::linear;
+    if (!linear && shape.kind != Kind::regular) return std::nullopt;
+    const int states = static_cast<int>(shape.accepting.size());
+    const auto move = [&](int state, int digit) { return state < 0 ? -1 : shape.numbers[static_cast<std::size_t>(state) * n + digit]; };
+    if (linear) {
         for (const int c : shape.numbers) {
             if (c != shape.numbers[0]) return std::nullopt;
         }
-        for (unsigned set = 0; set < family.size(); ++set) {
-            long long sum = 0;
-            for (unsigned left = set; left; left &= left - 1) sum += lowest(left) + 1;
-            family[set] = sum * shape.numbers[0] == shape.total;
-        }
-        return family;
-    }
-    if (shape.kind != Kind::regular) return std::nullopt;
-    // An automaton that does not care in which order it reads two different digits.
-    const int states = static_cast<int>(shape.accepting.size());
-    const auto move = [&](int state, int digit) { return state < 0 ? -1 : shape.numbers[static_cast<std::size_t>(state) * n + digit]; };
-    for (int state = 0; state < states; ++state) {
-        for (int a = 0; a < n; ++a) {
-            for (int b = 0; b < a; ++b) {
-                if (move(move(state, a), b) != move(move(state, b), a)) return std::nullopt;
+    } else {
+        // Only an automaton that does not care in which order it reads two different digits.
+        for (int state = 0; state < states; ++state) {
+            for (int a = 0; a < n; ++a) {
+                for (int b = 0; b < a; ++b) {
+                    if (move(move(state, a), b) != move(move(state, b), a)) return std::nullopt;
+                }
             }
         }
     }
-    for (unsigned set = 0; set < family.size(); ++set) {
+    std::vector<Mask> sets;
+    // From one set of so many digits to the next (Gosper's hack).
+    for (unsigned set = (1u << shape.arity) - 1; set < 1u << n;) {
+        long long sum = 0;
         int state = 0;
-        for (unsigned left = set; left; left &= left - 1) state = move(state, lowest(left));
-        family[set] = state >= 0 && shape.accepting[state];
+        for (unsigned left = set; left; left &= left - 1) {
+            if (linear) {
+                sum += lowest(left) + 1;
+            } else {
+                state = move(state, lowest(left));
+            }
+        }
+        if (linear ? sum * shape.numbers[0] == shape.total : state >= 0 && shape.accepting[state]) {
+            sets.push_back(static_cast<Mask>(set));
+        }
+        const unsigned low = set & -set, up = set + low;
+        set = up | ((set ^ up) >> 2) / low;
     }
-    return family;
+    return sets;
 }
 
 Model::Choice Model::propagator(int number, Seen seen, bool light) {
@@ -212,24 +250,29 @@ Model::Choice Model::propagator(int number, Seen seen, bool light) {
     const Shape& shape = shapes_[number];
     std::unique_ptr<const Propagator> made;
     std::optional<Tuples> fillings;
-    bool knows_sight = false;
+    bool knows_sight = false, stronger = false;
     const bool listed = shape.arity <= (light ? kLightArity : kTableArity);
-    if (shape.kind == Kind::pair) {
-        std::vector<Mask> allowed(shape.numbers.begin(), shape.numbers.end());
-        made = std::make_unique<Pair>(n_, allowed, sees(seen, 0, 1));
+    if (const auto allowed = relation_of(n_, shape)) {
+        made = std::make_unique<Pair>(n_, *allowed, sees(seen, 0, 1));
         knows_sight = true;
     } else if (const auto family = family_of(n_, shape, seen)) {
-        made = make_family(n_, shape.arity, *family);
+        const bool table = shape.arity <= kTableArity &&
+                           family->size() * kOrders[shape.arity] <= (light ? kLightTable : kFamilyTable);
+        if (table) fillings = orders(n_, shape.arity, *family);
+        if (!table) made = make_family(n_, shape.arity, *family);
+        stronger = light && !table && shape.arity <= kTableArity;
         knows_sight = true;
     } else if (shape.kind == Kind::linear) {
         auto linear = std::make_unique<Linear>(n_, shape.numbers, shape.total);
         if (listed) fillings = linear->fillings(seen, kTableLimit);
+        stronger = light && !listed && shape.arity <= kTableArity;
         made = std::move(linear);
     } else if (shape.kind == Kind::regular) {
         const bool permutation = (seen & kClique) && shape.arity == n_;
         auto regular = std::make_unique<Regular>(n_, shape.arity, shape.numbers, shape.accepting, permutation);
         knows_sight = regular->knows_sets();
         if (!knows_sight && listed) fillings = regular->fillings(seen, kTableLimit);
+        stronger = light && !listed && !knows_sight && shape.arity <= kTableArity;
         made = std::move(regular);
     } else {
         made = std::make_unique<Count>(n_, shape.arity);
@@ -238,7 +281,7 @@ Model::Choice Model::propagator(int number, Seen seen, bool light) {
         made = std::make_unique<Table>(n_, *fillings);
         knows_sight = true;
     }
-    const Choice choice{made.get(), knows_sight, light && !listed && !knows_sight && shape.arity <= kTableArity};
+    const Choice choice{made.get(), knows_sight, stronger};
     propagators_.push_back(std::move(made));
     choices_[number].emplace(key, choice);
     return choice;

@@ -88,7 +88,8 @@ class Model {
 
     std::vector<std::uint16_t> checked(const std::vector<int>& cells, bool repeats) const;
     int add(Kind kind, std::vector<std::uint16_t> cells, Shape shape);
-    static std::optional<std::vector<bool>> family_of(int n, const Shape& shape, Seen seen);
+    static std::optional<std::vector<Mask>> relation_of(int n, const Shape& shape);
+    static std::optional<std::vector<Mask>> family_of(int n, const Shape& shape, Seen seen);
     // The best propagator for a shape whose places see each other so. Built at first use, then shared.
     // Cost: at most a few thousand fillings listed, once a shape and pattern. The caller holds `guard_`.
     // `light`: one that is cheap to build, for a line that may hardly be used.

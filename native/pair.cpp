@@ -1,5 +1,7 @@
 #include "pair.h"
 
+#include <algorithm>
+
 namespace saywhy {
 
 Pair::Pair(int n, const std::vector<Mask>& allowed, bool differ) {
@@ -10,7 +12,7 @@ Pair::Pair(int n, const std::vector<Mask>& allowed, bool differ) {
         for (unsigned left = onto[x]; left; left &= left - 1) back[lowest(left)] |= static_cast<Mask>(1u << x);
     }
     for (int half = 0; half < 2; ++half) {
-        for (unsigned set = 1; set < 256; ++set) {
+        for (unsigned set = 1; set < 1u << std::clamp(n - 8 * half, 0, 8); ++set) {
             const int digit = half * 8 + lowest(set);
             const unsigned rest = set & (set - 1);
             forward_[half][set] = forward_[half][rest] | onto[digit];

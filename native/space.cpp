@@ -1,6 +1,7 @@
 #include "space.h"
 
 #include <algorithm>
+#include <cstring>
 #include <numeric>
 #include <stdexcept>
 #include <string>
@@ -40,10 +41,12 @@ int Space::number(int cell) {
 }
 
 void Space::add_sight(const std::vector<std::uint16_t>& cells) {
-    for (const int a : cells) {
-        std::uint64_t* row = sight_.data() + static_cast<std::size_t>(local_[a]) * words_;
-        for (const int b : cells) row[local_[b] / 64] |= std::uint64_t{1} << (local_[b] % 64);
-        row[local_[a] / 64] &= ~(std::uint64_t{1} << (local_[a] % 64));
+    std::array<std::uint64_t, kMostCells / 64> all{};
+    for (const int cell : cells) all[local_[cell] / 64] |= std::uint64_t{1} << (local_[cell] % 64);
+    for (const int cell : cells) {
+        std::uint64_t* row = sight_.data() + static_cast<std::size_t>(local_[cell]) * words_;
+        for (int w = 0; w < words_; ++w) row[w] |= all[w];
+        row[local_[cell] / 64] &= ~(std::uint64_t{1} << (local_[cell] % 64));
     }
 }
 
@@ -66,7 +69,7 @@ void Space::open_locked(std::span<const int> primitives, bool whole, bool derive
         }
         for (const int cell : model_.primitives_[id].cells) number(cell);
     }
-    words_ = (cells_ + 63) / 64;
+    words_ = std::max(2, (cells_ + 63) / 64);
     sight_.assign(static_cast<std::size_t>(cells_) * words_, 0);
 
     // Cliques first, since what a line can know of its cells depends on them.
@@ -118,36 +121,77 @@ bool Space::add_line(const Primitive& primitive, bool light) {
 
 // Works out everything that is looked up by cell or house, and where things stand in a state.
 void Space::lay_out() {
+    housed_ = houses_ ? full_mask(n_) : Mask{0};
+    lanes_ = (houses_ + 31) / 32;
+    planes_ = n_ * lanes_;
     boards_at_ = (cells_ + 3) / 4 * 4;
-    places_at_ = (boards_at_ + static_cast<std::size_t>(n_) * words_ * 4 + 7) / 8 * 8;
-    state_size_ = places_at_ + static_cast<std::size_t>(houses_) * (Places::kBytes / sizeof(Mask));
+    planes_at_ = boards_at_ + static_cast<std::size_t>(n_) * words_ * 4;
+    state_size_ = (planes_at_ + static_cast<std::size_t>(n_) * (planes_ + lanes_) * 2 + 3) / 4 * 4;
 
     weight_.assign(cells_, 1.0f);
     const int lines = static_cast<int>(lines_.size());
     watch_words_ = (lines + 63) / 64;
-    watch_.assign(static_cast<std::size_t>(cells_) * watch_words_, 0);
-    dirty_.assign(watch_words_, 0);
+    watch_.assign(static_cast<std::size_t>(cells_) * std::max(1, watch_words_), 0);
+    dirty_.assign(std::max(1, watch_words_), 0);
     for (int line = 0; line < lines; ++line) {
         for (int i = lines_[line].first; i < lines_[line].first + lines_[line].arity; ++i) {
             watch_[static_cast<std::size_t>(scope_[i]) * watch_words_ + line / 64] |= std::uint64_t{1} << (line % 64);
             weight_[scope_[i]] += 1.0f;
         }
     }
-    house_board_.assign(static_cast<std::size_t>(houses_) * words_, 0);
-    houses_first_.assign(cells_ + 1, 0);
-    for (const int cell : house_cells_) ++houses_first_[cell + 1], weight_[cell] += 1.0f;
-    for (int cell = 0; cell < cells_; ++cell) houses_first_[cell + 1] += houses_first_[cell];
-    houses_of_.resize(house_cells_.size());
-    for (int i = static_cast<int>(house_cells_.size()) - 1; i >= 0; --i) {
-        const int cell = house_cells_[i], house = i / n_;
-        house_board_[static_cast<std::size_t>(house) * words_ + cell / 64] |= std::uint64_t{1} << (cell % 64);
-        houses_of_[--houses_first_[cell + 1]] = static_cast<std::uint16_t>(house);
+    usual_ = words_ == 2 && lanes_ <= 1 && watch_words_ <= 1;
+    lay_out_houses();
+    fixed_count_ = 0;
+    open_ = 0;
+}
+
+void Space::lay_out_houses() {
+    for (const int cell : house_cells_) weight_[cell] += 1.0f;
+    all_houses_.assign(lanes_, 0);
+    for (int house = 0; house < houses_; ++house) all_houses_[house / 32] |= std::uint32_t{1} << (house % 32);
+    slots_first_.assign(cells_ + 1, 0);
+    for (const int cell : house_cells_) ++slots_first_[cell + 1];
+    for (int cell = 0; cell < cells_; ++cell) slots_first_[cell + 1] += slots_first_[cell];
+    std::vector<int> next(slots_first_.begin(), slots_first_.end());
+    slots_.resize(house_cells_.size());
+    for (int i = 0; i < static_cast<int>(house_cells_.size()); ++i) {
+        const int house = i / n_, place = i % n_;
+        slots_[next[house_cells_[i]]++] = {static_cast<std::uint16_t>(place * lanes_ + house / 32), std::uint32_t{1} << (house % 32)};
     }
-    // The loop above left each start one place too far on.
-    for (int cell = 0; cell < cells_; ++cell) houses_first_[cell] = houses_first_[cell + 1];
-    houses_first_[cells_] = static_cast<int>(house_cells_.size());
-    fixed_.clear();
-    hidden_.clear();
+    homes_.assign(static_cast<std::size_t>(cells_) * lanes_, 0);
+    for (int i = 0; i < static_cast<int>(house_cells_.size()); ++i) {
+        const int house = i / n_;
+        homes_[house_cells_[i] * lanes_ + house / 32] |= std::uint32_t{1} << (house % 32);
+    }
+    // House by house, since all its cells strike the same places but their own; what else is seen, cell by cell.
+    kept_.assign(houses_ ? static_cast<std::size_t>(cells_) * planes_ : 0, 0);
+    std::vector<std::uint64_t> beyond(houses_ ? sight_ : std::vector<std::uint64_t>{});
+    std::vector<std::uint32_t> struck(planes_);
+    for (int house = 0; house < houses_; ++house) {
+        const std::uint8_t* cells = house_cells_.data() + house * n_;
+        std::array<std::uint64_t, kMostCells / 64> all{};
+        std::ranges::fill(struck, 0);
+        for (int i = 0; i < n_; ++i) {
+            all[cells[i] / 64] |= std::uint64_t{1} << (cells[i] % 64);
+            for (int s = slots_first_[cells[i]]; s < slots_first_[cells[i] + 1]; ++s) struck[slots_[s].word] |= slots_[s].bit;
+        }
+        for (int i = 0; i < n_; ++i) {
+            std::uint32_t* kept = kept_.data() + static_cast<std::size_t>(cells[i]) * planes_;
+            for (int p = 0; p < planes_; ++p) kept[p] |= struck[p];
+            for (int w = 0; w < words_; ++w) beyond[static_cast<std::size_t>(cells[i]) * words_ + w] &= ~all[w];
+        }
+    }
+    for (int cell = 0; cell < cells_ && houses_; ++cell) {
+        std::uint32_t* kept = kept_.data() + static_cast<std::size_t>(cell) * planes_;
+        for (int w = 0; w < words_; ++w) {
+            for (std::uint64_t bits = beyond[static_cast<std::size_t>(cell) * words_ + w]; bits; bits &= bits - 1) {
+                const int other = w * 64 + std::countr_zero(bits);
+                for (int s = slots_first_[other]; s < slots_first_[other + 1]; ++s) kept[slots_[s].word] |= slots_[s].bit;
+            }
+        }
+        for (int s = slots_first_[cell]; s < slots_first_[cell + 1]; ++s) kept[slots_[s].word] &= ~slots_[s].bit;
+        for (int p = 0; p < planes_; ++p) kept[p] = ~kept[p];
+    }
 }
 
 void Space::gather(std::span<const Mask> all, Mask* state) const {
@@ -162,84 +206,120 @@ void Space::scatter(const Mask* state, std::span<Mask> all) const {
 bool Space::fail(const std::uint8_t* cells, int count) {
     for (int i = 0; i < count; ++i) weight_[cells[i]] += kBlame / static_cast<float>(count);
     std::fill(dirty_.begin(), dirty_.end(), 0);
-    fixed_.clear();
-    hidden_.clear();
+    fixed_count_ = 0;
+    open_ = 0;
     return false;
 }
 
 bool Space::settle(Mask* state) {
     if (impossible_) return false;
-    std::fill(state + boards_at_, state + state_size_, Mask{0});
+    std::memset(state + cells_, 0, (state_size_ - cells_) * sizeof(Mask));
+    const Parts parts = this->parts(state);
     for (int cell = 0; cell < cells_; ++cell) {
         if (state[cell] == 0) return fail(nullptr, 0);
+        if (is_single(state[cell])) fixed_[fixed_count_++] = static_cast<std::uint16_t>(cell);
         for (unsigned left = state[cell]; left; left &= left - 1) {
-            board(state, lowest(left))[cell / 64] |= std::uint64_t{1} << (cell % 64);
+            const int digit = lowest(left);
+            parts.boards[digit * words_ + cell / 64] |= std::uint64_t{1} << (cell % 64);
+            std::uint32_t* planes = parts.planes + digit * (planes_ + lanes_);
+            for (int i = slots_first_[cell]; i < slots_first_[cell + 1]; ++i) planes[slots_[i].word] |= slots_[i].bit;
         }
-        if (is_single(state[cell])) fixed_.push_back(static_cast<std::uint8_t>(cell));
-        for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) places(state, houses_of_[i]).add(state[cell]);
     }
-    for (int house = 0; house < houses_; ++house) {
-        const Places::Left left = places(state, house).look(full_mask(n_));
-        if (left.none) return fail(nullptr, 0);
-        if (left.one) hidden_.push_back({static_cast<std::uint16_t>(house), left.one});
-    }
+    open_ = housed_;
     for (int line = 0; line < static_cast<int>(lines_.size()); ++line) dirty_[line / 64] |= std::uint64_t{1} << (line % 64);
     return propagate(state);
 }
 
-bool Space::narrow(Mask* state, int cell, Mask kept) { return take(state, cell, kept) && propagate(state); }
-
-// The one place where a domain changes: boards, counters and what must be looked at again follow.
-bool Space::take(Mask* state, int cell, Mask kept) {
-    const Mask gone = state[cell] & static_cast<Mask>(~kept);
-    state[cell] = kept;
-    const std::uint64_t bit = ~(std::uint64_t{1} << (cell % 64));
-    for (unsigned left = gone; left; left &= left - 1) board(state, lowest(left))[cell / 64] &= bit;
-    const std::uint64_t* row = watch_.data() + static_cast<std::size_t>(cell) * watch_words_;
-    for (int w = 0; w < watch_words_; ++w) dirty_[w] |= row[w];
-    if (is_single(kept)) fixed_.push_back(static_cast<std::uint8_t>(cell));
-    for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) {
-        const int house = houses_of_[i];
-        const Places::Left left = places(state, house).take(gone);
-        if (left.none) return fail(house_cells_.data() + static_cast<std::size_t>(house) * n_, n_);
-        if (left.one) hidden_.push_back({static_cast<std::uint16_t>(house), left.one});
+template <bool Usual>
+inline void Space::wake(int cell) {
+    if constexpr (Usual) {
+        dirty_[0] |= watch_[cell];
+    } else {
+        const std::uint64_t* row = watch_.data() + static_cast<std::size_t>(cell) * watch_words_;
+        for (int w = 0; w < watch_words_; ++w) dirty_[w] |= row[w];
     }
-    return true;
+}
+
+// A cell keeps these of its digits, at least one: boards, planes and what must be looked at again follow.
+template <bool Usual>
+inline void Space::take(const Parts& parts, int cell, Mask kept) {
+    const Mask gone = parts.held[cell] & static_cast<Mask>(~kept);
+    parts.held[cell] = kept;
+    open_ |= gone & housed_;
+    if (is_single(kept)) fixed_[fixed_count_++] = static_cast<std::uint16_t>(cell);
+    wake<Usual>(cell);
+    std::uint64_t* boards = parts.boards + cell / 64;
+    const std::uint64_t bit = ~(std::uint64_t{1} << (cell % 64));
+    const Slot* first = slots_.data() + slots_first_[cell];
+    const Slot* last = slots_.data() + slots_first_[cell + 1];
+    const int words = Usual ? 2 : words_, stride = planes_ + lanes_;
+    for (unsigned left = gone; left; left &= left - 1) {
+        const int digit = lowest(left);
+        boards[digit * words] &= bit;
+        std::uint32_t* planes = parts.planes + digit * stride;
+        for (const Slot* slot = first; slot != last; ++slot) planes[slot->word] &= ~slot->bit;
+    }
 }
 
 // A cell holds its last digit: no cell that it sees can.
-bool Space::place(Mask* state, int cell) {
-    const Mask digit = state[cell];
-    for (int i = houses_first_[cell]; i < houses_first_[cell + 1]; ++i) places(state, houses_of_[i]).place(digit);
-    const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * words_;
-    const std::uint64_t* held = board(state, lowest(digit));
-    for (int w = 0; w < words_; ++w) {
-        for (std::uint64_t bits = sight[w] & held[w]; bits; bits &= bits - 1) {
+template <bool Usual>
+inline bool Space::place(const Parts& parts, int cell) {
+    const Mask digit = parts.held[cell];
+    const int words = Usual ? 2 : words_, lanes = Usual ? 1 : lanes_;
+    const int d = lowest(digit);
+    const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * words;
+    std::uint64_t* board = parts.boards + d * words;
+    for (int w = 0; w < words; ++w) {
+        const std::uint64_t struck = sight[w] & board[w];
+        board[w] ^= struck;
+        for (std::uint64_t bits = struck; bits; bits &= bits - 1) {
             const int other = w * 64 + std::countr_zero(bits);
-            const Mask kept = state[other] & static_cast<Mask>(~digit);
-            if (kept == 0) {
-                weight_[cell] += kBlame / 2;
-                weight_[other] += kBlame / 2;
-                return fail(nullptr, 0);
+            const Mask kept = parts.held[other] & static_cast<Mask>(~digit);
+            parts.held[other] = kept;
+            if (!(kept & (kept - 1))) {
+                if (kept == 0) {
+                    weight_[cell] += kBlame / 2;
+                    weight_[other] += kBlame / 2;
+                    return fail(nullptr, 0);
+                }
+                fixed_[fixed_count_++] = static_cast<std::uint16_t>(other);
             }
-            if (!take(state, other, kept)) return false;
+            wake<Usual>(other);
         }
     }
+    if (houses_ == 0) return true;
+    std::uint32_t* planes = parts.planes + d * (planes_ + lanes_);
+    const std::uint32_t* kept = kept_.data() + static_cast<std::size_t>(cell) * planes_;
+    for (int p = 0; p < planes_; ++p) planes[p] &= kept[p];
+    for (int lane = 0; lane < lanes; ++lane) planes[planes_ + lane] |= homes_[cell * lanes + lane];
+    open_ |= digit;
     return true;
 }
 
-// Digits of a house that had one cell left when last counted go there.
-bool Space::find(Mask* state, const Hidden& hidden) {
-    const std::uint64_t* house = house_board_.data() + static_cast<std::size_t>(hidden.house) * words_;
-    for (unsigned left = hidden.digits; left; left &= left - 1) {
-        const std::uint64_t* held = board(state, lowest(left));
-        for (int w = 0; w < words_; ++w) {
-            const std::uint64_t bits = house[w] & held[w];
-            if (bits == 0) continue;
-            const int cell = w * 64 + std::countr_zero(bits);
-            const auto digit = static_cast<Mask>(left & -left);
-            if (state[cell] != digit && !take(state, cell, digit)) return false;
-            break;
+// Finds the houses in which a digit has one place left, or none.
+template <bool Usual>
+inline bool Space::seek(const Parts& parts, int digit) {
+    const int lanes = Usual ? 1 : lanes_;
+    const std::uint32_t* planes = parts.planes + digit * (planes_ + lanes_);
+    for (int lane = 0; lane < lanes; ++lane) {
+        std::uint32_t once = 0, twice = 0;
+        for (int p = lane; p < planes_; p += lanes) {
+            twice |= once & planes[p];
+            once |= planes[p];
+        }
+        if (const std::uint32_t none = all_houses_[lane] & ~once) {
+            const int house = lane * 32 + std::countr_zero(none);
+            return fail(house_cells_.data() + house * n_, n_);
+        }
+        for (std::uint32_t alone = once & ~(twice | planes[planes_ + lane]); alone; alone &= alone - 1) {
+            const int house = lane * 32 + std::countr_zero(alone);
+            const std::uint8_t* cells = house_cells_.data() + house * n_;
+            for (int place = 0; place < n_; ++place) {
+                const Mask held = parts.held[cells[place]];
+                if (!(held >> digit & 1)) continue;
+                if (held & (held - 1)) take<Usual>(parts, cells[place], static_cast<Mask>(1u << digit));
+                break;
+            }
         }
     }
     return true;
@@ -252,43 +332,56 @@ void Space::strengthen(Line& line) {
     line.propagator = model_.propagator(line.shape, line.seen).propagator;
 }
 
-bool Space::run(Mask* state, int number) {
+template <bool Usual>
+bool Space::run(const Parts& parts, int number) {
     Line& line = lines_[number];
     if (line.patience && --line.patience == 0) strengthen(line);
     std::array<Mask, kMostCells> held;
     const std::uint8_t* cells = scope_.data() + line.first;
-    for (int i = 0; i < line.arity; ++i) held[i] = state[cells[i]];
-    if (!line.propagator->filter(held.data())) return fail(cells, line.arity);
-    for (int i = 0; i < line.arity; ++i) {
-        const Mask kept = state[cells[i]] & held[i];
-        if (kept == state[cells[i]]) continue;
-        if (kept == 0) return fail(cells, line.arity);
-        if (!take(state, cells[i], kept)) return false;
+    const int arity = line.arity;
+    for (int i = 0; i < arity; ++i) held[i] = parts.held[cells[i]];
+    if (!line.propagator->filter(held.data())) return fail(cells, arity);
+    for (int i = 0; i < arity; ++i) {
+        const Mask kept = parts.held[cells[i]] & held[i];
+        if (kept == parts.held[cells[i]]) continue;
+        if (kept == 0) return fail(cells, arity);
+        take<Usual>(parts, cells[i], kept);
     }
     // Only an exact propagator has nothing more to say after its own changes.
     if (line.exact) dirty_[number / 64] &= ~(std::uint64_t{1} << (number % 64));
     return true;
 }
 
-bool Space::propagate(Mask* state) {
+template <bool Usual>
+bool Space::rest(Mask* state) {
+    const Parts parts = this->parts(state);
     for (;;) {
-        if (!fixed_.empty()) {
-            const int cell = fixed_.back();
-            fixed_.pop_back();
-            if (!place(state, cell)) return false;
-        } else if (!hidden_.empty()) {
-            const Hidden hidden = hidden_.back();
-            hidden_.pop_back();
-            if (!find(state, hidden)) return false;
+        if (fixed_count_) {
+            if (!place<Usual>(parts, fixed_[--fixed_count_])) return false;
+        } else if (open_) {
+            const int digit = lowest(open_);
+            open_ &= open_ - 1;
+            if (!seek<Usual>(parts, digit)) return false;
         } else {
             int w = 0;
-            while (w < watch_words_ && dirty_[w] == 0) ++w;
-            if (w == watch_words_) return true;
+            if (Usual) {
+                if (dirty_[0] == 0) return true;
+            } else {
+                while (w < watch_words_ && dirty_[w] == 0) ++w;
+                if (w == watch_words_) return true;
+            }
             const int line = w * 64 + std::countr_zero(dirty_[w]);
             dirty_[w] &= dirty_[w] - 1;
-            if (!run(state, line)) return false;
+            if (!run<Usual>(parts, line)) return false;
         }
     }
 }
+
+bool Space::narrow(Mask* state, int cell, Mask kept) {
+    take<false>(parts(state), cell, kept);
+    return propagate(state);
+}
+
+bool Space::propagate(Mask* state) { return usual_ ? rest<true>(state) : rest<false>(state); }
 
 }  // namespace saywhy

@@ -1,6 +1,8 @@
 // Full support by a table of all fillings.
 #pragma once
 
+#include <array>
+
 #include "propagator.h"
 
 namespace saywhy {
@@ -24,6 +26,8 @@ class Table final : public Propagator {
 
     int n_, arity_, words_;
     std::vector<Mask> occurring_;
+    // The words between which the fillings lie that begin with a digit: listed in order, they lie together.
+    std::array<std::uint8_t, kMostDigits> first_{}, last_{};
     std::vector<std::uint64_t> supports_;
     // Filling t as one word, bit place * n + digit; empty where that needs more than 64 bits.
     std::vector<std::uint64_t> packed_;
