@@ -180,6 +180,8 @@ class ClueRule(Rule):
     fewest: ClassVar[int] = 1  #: fewest cells (or cells in a group)
     takes: ClassVar[frozenset[str]] = frozenset()  #: of ``value``, ``digits``, ``pill``, ``count``
     needs: ClassVar[frozenset[str]] = frozenset()  #: those of them that must be given
+    #: Whether without its value the clue says a part of what it says with one, and not another thing.
+    less_without_value: ClassVar[bool] = False
 
     @classmethod
     @abstractmethod

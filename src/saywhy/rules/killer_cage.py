@@ -56,6 +56,7 @@ cells = "r6c1 r6c2"
 """
     form: ClassVar[Form] = Form.AREA
     takes: ClassVar[frozenset[str]] = frozenset({"value"})
+    less_without_value: ClassVar[bool] = True
 
     value: int | None = None
 

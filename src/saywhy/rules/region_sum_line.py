@@ -53,6 +53,7 @@ value = 6
     form: ClassVar[Form] = Form.LINE
     fewest: ClassVar[int] = 2
     takes: ClassVar[frozenset[str]] = frozenset({"value"})
+    less_without_value: ClassVar[bool] = True
 
     value: int | None = None
 
