@@ -57,6 +57,7 @@ async function choose(day) {
   chosen = day;
   const place = almanac.placeOf(day);
   almanac.mark({});
+  document.body.classList.toggle("has-chosen", Boolean(place?.puzzle));
   if (!day || !place || place.state === "empty") {
     const words = day ? `${said(day)}: ${place ? "nothing yet" : "no episode airs on this day"}.` : "Choose an episode in the calendar.";
     part("chosen").replaceChildren(el("p", { class: "under" }, words));
@@ -70,6 +71,9 @@ async function choose(day) {
     hold.addEventListener("click", () => pin(day));
     doors.append(up, hold);
   }
+  const away = el("button", { type: "button", class: "put-away" }, "Close");
+  away.addEventListener("click", () => choose(""));
+  doors.append(away);
   const about = [place.setter && `set by ${place.setter}`, place.band, place.families.join(", ")].filter(Boolean).join("; ");
   const elsewhere = el("p", { class: "under" });
   part("chosen").replaceChildren(
@@ -145,6 +149,7 @@ async function propose(how) {
       const sheets = plan.places.find((held) => held.pinned && loose.has(held.puzzle));
       say(sheets ? `The sheet of wishes pins ${sheets.title}: remove its [[pin]] there.` : `Proposed: ${count} ${count === 1 ? "change" : "changes"}. ${plan.judged}.`);
     } else {
+      show(standing);
       say(plan.clash ? "The wishes clash: see what would mend it." : `${plan.judged}.`);
       pins = new Map();
       loose = new Set();

@@ -79,7 +79,7 @@ export function createAlmanac(host, told) {
 
   /** @param {import("#app/plan/days.js").Month} month @param {Map<string, string>} changed */
   function table(month, changed) {
-    const rows = month.weeks.map((week) => el("tr", { role: "row" }, ...week.map((day) => {
+    const rows = month.weeks.map((week) => el("tr", { role: "row", class: week.some((day) => day?.place) ? "" : "idle" }, ...week.map((day) => {
       if (!day) return el("td", { role: "gridcell", class: "none" });
       const { place } = day;
       const cell = el("td", { role: "gridcell", tabindex: "-1", "data-day": day.day, class: place ? `slot ${place.state}` : "plain-day" });
