@@ -157,10 +157,10 @@ auto fillings(Model& model, const std::optional<Ids>& primitives, const std::vec
 }
 
 auto shrunk(Model& model, const Ids& primitives, const Masks& domains, int target, Mask denied, Mask kept,
-            const Masks& marked, const std::vector<bool>& placed, std::uint64_t nodes) {
+            const Masks& marked, const std::vector<bool>& placed, std::uint64_t nodes, std::uint64_t total) {
     if (target < -1 || target >= model.cells()) throw std::invalid_argument("target: a cell or -1 expected");
     if (placed.size() != domains.size()) throw std::invalid_argument("placed: one flag a cell expected");
-    Question question{primitives, checked(model, domains), target, denied, kept, checked(model, marked), placed, nodes};
+    Question question{primitives, checked(model, domains), target, denied, kept, checked(model, marked), placed, nodes, total};
     const nb::gil_scoped_release free;
     Shrunk left = shrink(model, std::move(question));
     return std::make_pair(std::move(left.primitives), std::move(left.domains));
@@ -240,7 +240,7 @@ NB_MODULE(_native, m) {
              "List up to ``limit`` distinct choices of digits for ``cells`` that can be filled up: (list, complete).");
 
     m.def("shrink", &shrunk, "model"_a, "primitives"_a, "domains"_a, "target"_a, "denied"_a, "kept"_a, "marked"_a,
-          "placed"_a, "nodes"_a,
+          "placed"_a, "nodes"_a, "total"_a,
           "Drop premises of a look while it still denies the target these digits: (primitives, domains) left.");
 
     nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")

@@ -111,6 +111,7 @@ def shrink(
     marked: Sequence[int],
     placed: Sequence[bool],
     nodes: int,
+    total: int,
 ) -> tuple[list[int], list[int]]:
     """
     Drop premises of a look while it still denies the target these digits: (primitives, domains) left.

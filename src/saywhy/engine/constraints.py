@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from saywhy.grid import Grid
 from saywhy.primitives import AllDifferent, Primitive
 from saywhy.puzzle import Puzzle
 from saywhy.rules import placed
@@ -46,10 +47,7 @@ def constraints(puzzle: Puzzle) -> tuple[Constraint, ...]:
         RuleError: A rule is not allowed on this grid.
     """
     rules = placed(puzzle)
-    found = [
-        Constraint(AllDifferent(house.cells), Source("house", index, house.name))
-        for index, house in enumerate(puzzle.grid.houses)
-    ]
+    found = list(_houses(puzzle.grid))
     for index, (name, rule) in enumerate(rules.grid_wide.items()):
         source = Source("rule", index, name)
         found += [Constraint(primitive, source) for primitive in rule.compile()]
@@ -57,6 +55,15 @@ def constraints(puzzle: Puzzle) -> tuple[Constraint, ...]:
         source = Source("clue", index, f"clue {index}")
         found += [Constraint(primitive, source) for primitive in clue.compile()]
     return tuple(found)
+
+
+@lru_cache(maxsize=64)
+def _houses(grid: Grid) -> tuple[Constraint, ...]:
+    """Give the constraints that every puzzle on a grid has."""
+    return tuple(
+        Constraint(AllDifferent(house.cells), Source("house", index, house.name))
+        for index, house in enumerate(grid.houses)
+    )
 
 
 def starting_domains(puzzle: Puzzle) -> list[int]:
