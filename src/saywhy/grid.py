@@ -184,8 +184,8 @@ class Grid:
 
     def touching(self, a: int, b: int) -> bool:
         """Say whether two different cells share a side or a corner."""
-        (row, column), (other_row, other_column) = self.place(a), self.place(b)
-        return a != b and abs(row - other_row) <= 1 and abs(column - other_column) <= 1
+        size = self.size
+        return a != b and abs(a // size - b // size) <= 1 and abs(a % size - b % size) <= 1
 
     @cached_property
     def neighbour_pairs(self) -> tuple[tuple[int, int], ...]:

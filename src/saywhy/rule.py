@@ -329,11 +329,14 @@ def check_clue(rule: type[ClueRule], clue: Clue, grid: Grid) -> list[RuleError]:
 
 
 def _given(clue: Clue) -> set[str]:
-    return {name for name in ("value", "digits", "pill", "count") if getattr(clue, name) not in (None, ())}
+    held = (("value", clue.value), ("digits", clue.digits), ("pill", clue.pill), ("count", clue.count))
+    return {name for name, said in held if said is not None and said != ()}
 
 
 def _check_fields(rule: type[ClueRule], clue: Clue) -> list[RuleError]:
     given = _given(clue)
+    if given == rule.needs:
+        return []
     takes = rule.takes | rule.needs
     found = [
         RuleError(name, f"{rule.name} takes no {name}", f"Remove {name}") for name in sorted(given - takes)
@@ -378,7 +381,10 @@ def _is_single(cells: tuple[int, ...], _grid: Grid) -> bool:
 
 
 def _is_pair(cells: tuple[int, ...], grid: Grid) -> bool:
-    return len(cells) == 2 and cells[1] in grid.orthogonal(cells[0])
+    if len(cells) != 2:
+        return False
+    (row, column), (other_row, other_column) = map(grid.place, cells)
+    return abs(row - other_row) + abs(column - other_column) == 1
 
 
 def _is_corner(cells: tuple[int, ...], grid: Grid) -> bool:
@@ -389,17 +395,14 @@ def _is_corner(cells: tuple[int, ...], grid: Grid) -> bool:
     return set(cells) == square
 
 
-_AROUND = tuple((down, right) for down in (-1, 0, 1) for right in (-1, 0, 1) if down or right)
-
-
 def _is_joined(cells: tuple[int, ...], grid: Grid) -> bool:
-    reached, waiting = {cells[0]}, [cells[0]]
-    while waiting:
+    left, waiting = set(cells[1:]), [cells[0]]
+    while waiting and left:
         here = waiting.pop()
-        fresh = set(grid.moved(here, _AROUND)) & set(cells) - reached
-        reached |= fresh
-        waiting.extend(fresh)
-    return len(reached) == len(cells)
+        near = [cell for cell in left if grid.touching(here, cell)]
+        left.difference_update(near)
+        waiting += near
+    return not left
 
 
 def _is_ray(cells: tuple[int, ...], grid: Grid, *, straight: bool) -> bool:
