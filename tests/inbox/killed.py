@@ -56,11 +56,11 @@ class Outcome:
         counts = Counter(json.loads(line)["file"] for line in whole_lines(self.journals[-1])[1:])
         return [file for file, many in counts.items() if many > 1]
 
-    def wrong(self) -> list[tuple[str, str, str]]:
-        """Give file, what is known and what was said, where the verdict is another."""
+    def wrong(self) -> list[tuple[str, str]]:
+        """Give the files of which something else is known than was said, with what was said."""
         verdicts = {row["file"]: row["verdict"] for row in self.rows}
-        pairs = ((file, told["verdict"], verdicts.get(file, "missing")) for file, told in self.known.items())
-        return [(file, known, said) for file, known, said in pairs if known != said]
+        said = {file: verdicts.get(file, "nothing") for file in self.known}
+        return [(file, said[file]) for file, told in self.known.items() if said[file] not in told["verdicts"]]
 
     def ungrouped(self) -> list[str]:
         """Give the files of which it is known which they are the same as, and another is named or none."""

@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from saywhy import engine
 from saywhy.files import write
@@ -32,13 +32,14 @@ Kind = Literal["valid", "again", "several", "none", "hostile", "endless"]
 #: Of a hundred files, how many are of each kind.
 SHARES: dict[Kind, int] = {"valid": 40, "again": 20, "several": 14, "none": 12, "hostile": 12, "endless": 2}
 SETTERS = ("bowline", "quayside-jo", "oarlock", "lobsterpot", "foghorn-ida", "little-rudder", "ballast")
-VERDICTS = {
-    "valid": "unique",
-    "again": "unique",
-    "several": "many",
-    "none": "none",
-    "hostile": "unreadable",
-    "endless": "undecided",
+#: What may be said of each; of those without end also the truth, should a search come upon it in time.
+VERDICTS: dict[Kind, tuple[str, ...]] = {
+    "valid": ("unique",),
+    "again": ("unique",),
+    "several": ("many",),
+    "none": ("none",),
+    "hostile": ("unreadable",),
+    "endless": ("undecided", "none"),
 }
 
 
@@ -100,12 +101,17 @@ def full_grid(size: int, rng: random.Random) -> tuple[int, ...]:
 
 
 def with_one_solution(rng: random.Random) -> Puzzle:
-    """Give a puzzle with one solution, and with clues of a few rules or none; the solver confirms it."""
-    size = rng.choice((6, 6, 6, 9))  # of 4 by 4 there are so few that two may be the same by chance
+    """
+    Give a puzzle with one solution, and with clues of a few rules or none; the solver confirms it.
+
+    Without clues enough givens are kept that no two are the same by chance, as two of nine givens may be.
+    """
+    size = rng.choice((6, 6, 6, 9))
     while True:
         digits = full_grid(size, rng)
         clues = () if size == 9 or rng.random() < 0.3 else true_clues(Grid.standard(size), digits, rng)
-        puzzle = dug(Puzzle(Grid.standard(size), digits, clues=clues), rng, 40 if size == 9 else 0)
+        keep = 0 if clues else 40 if size == 9 else 13
+        puzzle = dug(Puzzle(Grid.standard(size), digits, clues=clues), rng, keep)
         if second_verdict(puzzle, 60) == "unique":
             return puzzle
 
@@ -214,9 +220,9 @@ def without_end(rng: random.Random) -> Puzzle:
     return Puzzle(grid, (0,) * 256, clues=tuple(clues))
 
 
-def deliver(folder: Path, files: int, seed: int) -> dict[str, dict[str, object]]:
+def deliver(folder: Path, files: int, seed: int) -> dict[str, dict[str, Any]]:
     """Write the post into a folder, some of it into folders within, and give what is known of each file."""
-    known: dict[str, dict[str, object]] = {}
+    known: dict[str, dict[str, Any]] = {}
     names: list[str] = []
     for number, sent in enumerate(post(files, seed)):
         name = f"week-{number % 4}/{number:05}.toml" if number % 3 == 0 else f"{number:05}.toml"
@@ -225,7 +231,7 @@ def deliver(folder: Path, files: int, seed: int) -> dict[str, dict[str, object]]
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(sent.data)
         same = None if sent.first is None else names[sent.first]
-        known[name] = {"kind": sent.kind, "verdict": VERDICTS[sent.kind], "same": same}
+        known[name] = {"kind": sent.kind, "verdicts": VERDICTS[sent.kind], "same": same}
     return known
 
 

@@ -71,9 +71,8 @@ def test_a_cluster_judges_all_though_one_of_its_two_workers_is_killed(tmp_path: 
 
         found = run(tmp_path / "post", tmp_path / "judged", pool, Limits(seconds=1), tell)
     assert killed == [FILES // 3]
-    assert {held.file: held.verdict for held in found.judgements} == {
-        file: told["verdict"] for file, told in known.items()
-    }
+    assert {held.file for held in found.judgements} == set(known)
+    assert all(held.verdict in known[held.file]["verdicts"] for held in found.judgements)
     with Journal(tmp_path / "judged") as journal:
         assert len(journal) == FILES
 
