@@ -7,7 +7,11 @@ from dataclasses import dataclass
 from saywhy.errors import NotAllowedError, Problem
 
 #: Least and most of each limit that somebody may ask for.
-_BOUNDS = {"columns": (16, 120), "lines": (1, 4), "per_second": (5.0, 40.0)}
+_BOUNDS = {
+    "columns": ("characters a line", 16, 120),
+    "lines": ("lines", 1, 4),
+    "per_second": ("characters a second", 5, 40),
+}
 
 
 @dataclass(frozen=True)
@@ -38,10 +42,10 @@ class Limits:
     def __post_init__(self) -> None:
         problems = [
             Problem(
-                f"captions cannot have {name.replace('_', ' ')} {getattr(self, name):g}",
+                f"captions cannot have {getattr(self, name):g} {said}",
                 f"Ask for {low:g} to {high:g}",
             )
-            for name, (low, high) in _BOUNDS.items()
+            for name, (said, low, high) in _BOUNDS.items()
             if not low <= getattr(self, name) <= high
         ]
         if problems:
