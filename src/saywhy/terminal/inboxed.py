@@ -95,7 +95,9 @@ def _bar() -> Iterator[Tell]:
     from rich.progress import BarColumn, Progress, TextColumn
 
     console = Console(stderr=True)
-    with Progress(BarColumn(), TextColumn("{task.description}"), console=console, transient=True) as bar:
+    with Progress(
+        BarColumn(bar_width=20), TextColumn("{task.description}"), console=console, transient=True
+    ) as bar:
         task = bar.add_task("Reading the folder", total=None)
 
         def tell(inbox: Inbox) -> None:
@@ -183,8 +185,9 @@ def summary(inbox: Inbox, written: Written, output: str) -> list[str]:
     lines = [", ".join(f"{counts[verdict]} {told}" for verdict, told in TOLD.items() if counts[verdict])]
     again = sum(bool(row["same_as"] or row["on_shelf"]) for row in written.rows)
     near = sum(bool(row["near_to"] or row["near_on_shelf"]) for row in written.rows)
+    told = [(again, "the same puzzle again"), (near, "that look like another")]
     if again or near:
-        lines.append(f"{again} the same puzzle again, {near} that look like another")
+        lines.append(", ".join(f"{many} {what}" for many, what in told if many))
     progress = inbox.progress
     if progress.judged:
         took = time_told(progress.seconds)
