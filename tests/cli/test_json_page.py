@@ -33,6 +33,8 @@ def test_every_key_that_a_command_prints_is_on_the_page(
         *saywhy("explain", "--json", "--certify", tide).json,
         *saywhy("explain", "--json", "--at", "r1c2", tide).json,
         *saywhy("explain", "--json", "--from", board, tide).json,
+        *saywhy("repair", "--json", "--reveal", "--certify", clash).json,
+        *saywhy("trim", "--json", "--reveal", "--certify", tide).json,
         *saywhy("rules", "--json", tide).json,
         *saywhy("rules", "--json").json,
     ]

@@ -90,11 +90,13 @@ def _repaired(  # noqa: PLR0913 - the options
     entry: Entry, solution: str | None, *, most: int, effort: bool, seconds: float, seed: int
 ) -> Repair:
     from saywhy.files.solutions import read_solution
-    from saywhy.setting.repair import repair
+    from saywhy.setting.repair import check_solution, repair
     from saywhy.terminal.progress import progress
 
     assert entry.puzzle is not None
     claimed = None if solution is None else read_solution(solution, entry.puzzle.grid)
+    if claimed is not None:
+        check_solution(entry.puzzle, claimed)
     with progress() as tell:
         return repair(
             entry.puzzle,

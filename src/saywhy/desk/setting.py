@@ -148,13 +148,17 @@ def _answer(question: Question, cancel: Cancel, tell: Tell) -> Answer:
 
 def _repaired(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> Answer:
     from saywhy.files.solutions import solution_of
-    from saywhy.setting.repair import repair
+    from saywhy.setting.repair import check_solution, repair
     from saywhy.terminal.mended import effort_words, fewest, ways, wrong_words
 
     claimed = solution_of(question.solution, puzzle.grid) if question.solution.strip() else None
+    if claimed is not None:
+        check_solution(puzzle, claimed)
     found = repair(puzzle, claimed=claimed, most=MOST, seconds=WORK_S, cancel=cancel, tell=tell)
     if found.verdict == "unique" and not found.mendings:
         return Answer(head="There is nothing to mend.")
+    if found.hopeless:
+        return Answer(head="The rules of the grid alone leave no solution.", lines=["No clue is to blame."])
     lines = [_sentence(line) for line in wrong_words(found)] if found.wrong else []
     if found.size is None:
         return Answer(head="No mending was found in the time allowed.", lines=lines)

@@ -13,8 +13,10 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from saywhy.engine import Cancel
+from saywhy.errors import NotAllowedError, Problem
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.profile import Profile
+from saywhy.rules import placed
 from saywhy.setting.bench import Bench
 from saywhy.setting.changes import Change, Kind, apply
 from saywhy.setting.repair_corrections import corrections
@@ -176,6 +178,25 @@ def repair(  # noqa: PLR0913 - one question, said in full
         return found
     time = Watch(None if seconds is None else seconds / 2, watch.cancel, tell)
     return replace(found, proposals=tuple(_measured(found.proposals, time)))
+
+
+def check_solution(puzzle: Puzzle, solution: Sequence[int]) -> None:
+    """
+    Refuse a claimed solution that no change of a clue or given can make one.
+
+    Raises:
+        NotAllowedError: It breaks a row, column or region, or a grid-wide rule; all of these are named.
+    """
+    broken = [
+        house.name
+        for house in puzzle.grid.houses
+        if len({solution[cell] for cell in house.cells}) < puzzle.grid.size
+    ]
+    broken += [name for name, rule in placed(puzzle).grid_wide.items() if rule.holds(solution) is False]
+    if broken:
+        named = ", ".join(broken[:4]) + (" and more" if len(broken) > 4 else "")
+        mend = "Give the solution that was meant, or leave it out"
+        raise NotAllowedError(Problem(f"the solution that was meant breaks {named}", mend, "solution"))
 
 
 def _measured(proposals: Sequence[Mending], watch: Watch) -> Iterable[Mending]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from saywhy.engine.hitting import hitting_set
@@ -207,15 +206,3 @@ class _Additions:
             if self._other(chosen & ~(1 << place)) is None:
                 chosen &= ~(1 << place)
         return chosen if best is None or chosen.bit_count() < best.bit_count() else best
-
-
-def wrong(puzzle: Puzzle, solution: Sequence[int], watch: Watch) -> tuple[list[int], list[int]] | None:
-    """
-    Give the clues and the givens that a filling breaks.
-
-    Returns:
-        Places of clues and cells; None where it breaks a house or a grid-wide rule.
-    """
-    bench = Bench(puzzle, watch)
-    held = bench.witness(tuple(solution))
-    return None if held is None else bench.members(held.broken)

@@ -33,6 +33,8 @@ def repair_card(found: Repair, source: str, *, reveal: bool, certified: bool | N
         card.add("mending", [fewest(found), *ways(found)])
     elif found.verdict == "unique":
         card.add("mending", "there is nothing to mend")
+    elif found.hopeless:
+        card.add("mending", "the rules of the grid alone leave no solution: no clue or given is to blame")
     else:
         at_least = f"; it takes {found.least} changes or more" if found.least > 1 else ""
         card.add("mending", f"none was found in the time allowed{at_least}")
@@ -143,14 +145,18 @@ def _said(changes: tuple[Change, ...]) -> str:
 
 def repair_json(found: Repair, source: str, *, reveal: bool, certified: bool | None) -> dict[str, Any]:
     """Give the object that ``repair --json`` prints."""
-    counts = Counter(told(m.changes) for m in found.mendings if len(m.changes) == found.size)
+    counts = Counter(
+        tuple(sorted(change.kind for change in mending.changes))
+        for mending in found.mendings
+        if len(mending.changes) == found.size
+    )
     held: dict[str, Any] = {
         "file": source,
         "verdict": found.verdict,
         "changes": found.size,
         "proved": found.proved,
         "at_least": found.least,
-        "ways": dict(counts),
+        "ways": [{"kinds": list(kinds), "count": many} for kinds, many in counts.most_common()],
         "all_ways": found.all_found,
         "proposals": [_mending_json(mending, found.puzzle, reveal=reveal) for mending in found.proposals],
     }

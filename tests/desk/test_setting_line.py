@@ -1,0 +1,103 @@
+"""The live line of setting: drawings mended and trimmed, one piece of work at a time, stopped at a word."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import msgspec
+import pytest
+from starlette.testclient import TestClient, WebSocketTestSession
+from starlette.websockets import WebSocketDisconnect
+
+from saywhy.desk.drafts import Draft, draft_of, look
+from saywhy.engine import prove
+from saywhy.grid import Grid
+from saywhy.puzzle import Puzzle
+from tests.desk.desks import LINE, harbour
+
+
+def drawn(puzzle: Puzzle) -> Any:
+    """Give a puzzle as the page sends it."""
+    return msgspec.to_builtins(draft_of(puzzle))
+
+
+def outcome(line: WebSocketTestSession, n: int) -> dict[str, Any]:
+    """Give the answer to a question, progress left out."""
+    while True:
+        told: dict[str, Any] = line.receive_json()
+        if "answer" in told and told["n"] == n:
+            return told
+
+
+def loose() -> Puzzle:
+    whole = harbour()
+    return replace(whole, givens=(1, *(0,) * 15))
+
+
+def test_a_drawing_is_mended_and_every_offer_has_one_solution(host: TestClient) -> None:
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "repair", "draft": drawn(loose())})
+        answer = outcome(line, 1)["answer"]
+    assert "fewer are proved not to do" in answer["head"]
+    assert answer["offers"]
+    for offer in answer["offers"]:
+        puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
+        assert puzzle is not None and prove(puzzle).verdict == "unique"
+        assert offer["cells"] and offer["words"] and offer["picture"]["svg"].startswith("<svg")
+
+
+def test_the_solution_that_was_meant_is_led_to(host: TestClient) -> None:
+    meant = prove(harbour()).solution
+    assert meant is not None
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        digits = "".join(map(str, meant))
+        line.send_json({"n": 1, "ask": "repair", "draft": drawn(loose()), "solution": digits})
+        for offer in outcome(line, 1)["answer"]["offers"]:
+            puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
+            assert puzzle is not None and prove(puzzle).solution == meant
+        line.send_json({"n": 2, "ask": "repair", "draft": drawn(loose()), "solution": "1" * 16})
+        assert "breaks row 1" in outcome(line, 2)["answer"]["head"]
+        line.send_json({"n": 3, "ask": "repair", "draft": drawn(loose()), "solution": "/etc/hostname"})
+        assert outcome(line, 3)["answer"]["offers"] == []
+
+
+def test_a_drawing_is_trimmed(host: TestClient) -> None:
+    solution = prove(harbour()).solution
+    assert solution is not None
+    full = replace(harbour(), givens=solution)
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "trim", "draft": drawn(full)})
+        [offer] = outcome(line, 1)["answer"]["offers"]
+        puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
+        assert puzzle is not None and prove(puzzle).solution == solution
+        line.send_json({"n": 2, "ask": "trim", "draft": drawn(loose())})
+        assert "one solution" in outcome(line, 2)["answer"]["head"]
+
+
+def test_work_is_stopped_at_a_word_and_by_the_next_question(host: TestClient) -> None:
+    empty = Puzzle(Grid.standard(9), (0,) * 81)
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "repair", "draft": drawn(empty)})
+        assert "progress" in line.receive_json()
+        line.send_json({"n": 1, "ask": "stop"})
+        assert outcome(line, 1)["stopped"] is True
+        line.send_json({"n": 2, "ask": "repair", "draft": drawn(empty)})
+        line.send_json({"n": 3, "ask": "repair", "draft": drawn(harbour())})
+        assert outcome(line, 3)["answer"]["head"] == "There is nothing to mend."
+
+
+def test_a_drawing_that_is_no_puzzle_yet_is_told_so(host: TestClient) -> None:
+    draft = drawn(harbour())
+    draft["clues"].append({"rule": "sandwich", "cells": ["r1c1", "r1c2", "r1c3", "r1c4"]})
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "repair", "draft": draft})
+        assert outcome(line, 1)["answer"]["head"] == "Not a puzzle yet."
+
+
+@pytest.mark.parametrize("text", ["", "{", '{"n": 1, "ask": "compute"}', "[" * 100_000])
+def test_what_is_no_question_ends_the_line(host: TestClient, text: str) -> None:
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_text(text)
+        with pytest.raises(WebSocketDisconnect):
+            line.receive_json()
