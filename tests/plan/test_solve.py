@@ -1,0 +1,195 @@
+"""The best plan, against every plan there is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from saywhy.plan.clash import find_clash
+from saywhy.plan.demand import Demand
+from saywhy.plan.reasons import Reasons
+from saywhy.plan.result import queue
+from saywhy.plan.series import Candidate, Line, Series, day_words
+from saywhy.plan.solve import solve
+from saywhy.plan.weights import DAY_AWAY, EMPTY, SHORT
+from saywhy.plan.wishes import Fill, Request, SetterRest, Wish
+from tests.plan.naive import lines, misses, random_series, random_wishes
+
+
+def instance(seed: int) -> tuple[Series, list[Wish]]:
+    random = Random(seed)
+    aired = random.randrange(2)
+    series = random_series(random, puzzles=random.randrange(3, 6) + aired, slots=3 + aired, aired=aired)
+    wishes = random_wishes(random, series)
+    if random.random() < 0.3:
+        name = random.choice(series.candidates[aired:]).name
+        wishes.append(Request(puzzle=name, around=series.slots[-1].day + timedelta(days=2), firm=False))
+    return series, wishes
+
+
+def kept(series: Series, wishes: list[Wish], line: Line) -> bool:
+    return not any(misses(series, wish, line) for wish in wishes if wish.firm)
+
+
+def cost(series: Series, wishes: list[Wish], line: Line) -> int:
+    """Give what a line costs, by what the weights say of themselves."""
+    prices = queue(series)
+    total = sum(prices[n] for s, n in enumerate(line) if n is not None and s not in series.fixed)
+    for wish in wishes:
+        if not wish.firm:
+            total += misses(series, wish, line) * (EMPTY if isinstance(wish, Fill) else SHORT)
+        if isinstance(wish, Request) and wish.around is not None:
+            for slot in series.free:
+                number = line[slot]
+                if number is None:
+                    continue
+                held = series.candidates[number]
+                if held.setter == wish.setter if wish.setter else held.name == wish.puzzle:
+                    away = abs((series.slots[slot].day - wish.around).days)
+                    total += DAY_AWAY * min(away, 60 if wish.within is None else wish.within)
+    return total
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_a_plan_is_as_good_as_the_best_of_all_plans_or_there_is_none(seed: int) -> None:
+    series, wishes = instance(seed)
+    good = [line for line in lines(series) if kept(series, wishes, line)]
+    found = solve(series, wishes)
+    if not good:
+        assert found.status == "none", f"seed {seed}"
+        return
+    assert found.status == "best"
+    assert kept(series, wishes, found.line)
+    assert all(found.line[slot] == number for slot, number in series.fixed.items())
+    least = min(cost(series, wishes, line) for line in good)
+    assert cost(series, wishes, found.line) == least == found.cost, f"seed {seed}"
+
+
+@pytest.mark.parametrize("seed", range(500, 540))
+def test_of_an_earlier_plan_as_few_episodes_move_as_may_be(seed: int) -> None:
+    series, wishes = instance(seed)
+    before = [line for line in lines(series) if all(line[slot] is not None for slot in series.free)]
+    if not before:
+        return
+    line = Random(seed).choice(before)
+    planned = {n: series.slots[s].day for s, n in enumerate(line) if n is not None and s not in series.fixed}
+    series = replace(series, planned=planned)
+    good = [held for held in lines(series) if kept(series, wishes, held)]
+    found = solve(series, wishes)
+    if not good:
+        assert found.status == "none"
+        return
+
+    def stay(held: Line) -> int:
+        return sum(n is not None and planned.get(n) == series.slots[s].day for s, n in enumerate(held))
+
+    assert stay(found.line) == max(map(stay, good)), f"seed {seed}"
+
+
+def test_replanning_what_needs_no_change_changes_nothing() -> None:
+    series, _ = instance(3)
+    wishes: list[Wish] = [Fill(firm=False), SetterRest(episodes=1)]
+    first = solve(series, wishes)
+    planned = {
+        n: series.slots[s].day for s, n in enumerate(first.line) if n is not None and s not in series.fixed
+    }
+    assert planned
+    assert solve(replace(series, planned=planned), wishes).line == first.line
+
+
+def test_the_same_input_gives_the_same_plan() -> None:
+    random = Random(8)
+    series = random_series(random, puzzles=30, slots=10)
+    wishes = [Fill(), SetterRest(episodes=1)]
+    assert len({solve(series, wishes).line for _ in range(3)}) == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 10**9))
+def test_every_plan_keeps_every_firm_wish_and_every_clash_is_one_and_smallest(seed: int) -> None:
+    random = Random(seed)
+    series = random_series(random, puzzles=6, slots=4, aired=random.randrange(2))
+    wishes = random_wishes(random, series)
+    found = solve(series, wishes)
+    if found.status in ("best", "good"):
+        assert kept(series, wishes, found.line)
+        assert find_clash(series, wishes) is None
+        return
+    clash = find_clash(series, wishes)
+    assert clash is not None and clash.smallest and clash.told
+    every = list(lines(series))
+
+    def can_be(demands: list[Demand]) -> bool:
+        return any(all(not demand.shortfall(line) for demand in demands) for line in every)
+
+    assert not can_be(clash.demands)
+    for demand in clash.demands:
+        assert can_be([other for other in clash.demands if other is not demand]), demand.words
+    assert not any(kept(series, [wish for wish, _ in clash.parts], line) for line in every)
+
+
+@pytest.mark.parametrize("seed", range(900, 930))
+def test_where_wishes_clash_the_plan_that_gives_way_is_a_plan(seed: int) -> None:
+    random = Random(seed)
+    series = random_series(random, puzzles=5, slots=4)
+    wishes = random_wishes(random, series)
+    found = solve(series, wishes, give_up=True)
+    assert found.status == "best"
+    placed = [n for n in found.line if n is not None]
+    assert len(placed) == len(set(placed))
+    if any(kept(series, wishes, line) for line in lines(series)):
+        assert kept(series, wishes, found.line)
+
+
+def test_mends_of_a_clash_do_mend_it() -> None:
+    series = random_series(Random(1), puzzles=12, slots=13)
+    clash = find_clash(series, [Fill(), SetterRest(episodes=0)])
+    assert clash is not None
+    [told] = clash.told
+    assert told.startswith("every slot has an episode: here all 13 episodes of ")
+    assert "(12 puzzles by " in told
+    last = series.slots[-2].day
+    assert clash.mends == (f"plan no further than {day_words(last)}: until = {last}",)
+    assert find_clash(series, [Fill(until=last)]) is None
+    assert find_clash(series, [Fill(until=series.slots[-1].day)]) is not None
+
+
+def test_a_rest_that_is_too_long_is_mended_by_the_longest_that_can_be() -> None:
+    candidates = tuple(Candidate(f"p{n}", setter="abc"[n % 3]) for n in range(9))
+    base = random_series(Random(2), puzzles=1, slots=6)
+    series = replace(base, candidates=candidates)
+    clash = find_clash(series, [Fill(), SetterRest(episodes=4)])
+    assert clash is not None
+    # With three setters each can rest for two episodes: a b c a b c.
+    assert "let a setter rest for 2 episodes: setter = 2 under [rest]" in clash.mends
+
+
+def test_moving_an_episode_elsewhere_breaks_what_it_is_said_to_break() -> None:
+    for seed in range(40):
+        series, wishes = instance(seed)
+        found = solve(series, wishes)
+        if found.status != "best":
+            continue
+        reasons = Reasons(series, wishes, found.line)
+        for slot in series.free:
+            if found.line[slot] is None:
+                continue
+            assert reasons.why(slot)
+            own = next(
+                (
+                    w
+                    for w in wishes
+                    if isinstance(w, Request) and w.pin and series.number(w.puzzle) == found.line[slot]
+                ),
+                None,
+            )
+            rest = [wish for wish in wishes if wish is not own]
+            for other, words in reasons.elsewhere(slot).items():
+                line = list(found.line)
+                line[slot], line[other] = line[other], line[slot]
+                assert kept(series, rest, tuple(line)) == (words is None), (seed, slot, other, words)
