@@ -277,12 +277,18 @@ class Solver:
         """
         Give the cells whose digit no chain of as few looks as the review's shows.
 
-        Only where some digit is in sight, and of those only cells that the path needs further digits for.
+        Only where some digit is in sight, and of those only cells that the path needs further digits for. What
+        earlier reasons may have struck out counts as known.
         """
         sweeper = Sweeper(self.walk.frame)
         here = Position.opening(self.walk.frame)
         for cell, digit, _ in before:
             here.place(cell, digit)
+        # Whatever the path has struck out up to here may be in mind as well.
+        done = {cell for cell, _, _ in before}
+        last = max((k for k, step in enumerate(self.walk.steps) if step.places.keys() & done), default=-1)
+        for step in self.walk.steps[: last + 1]:
+            here.remove(step.struck(self.walk.frame.full))
         standing = sum(map(bool, here.placed))
         resting = {
             other for cell in cells for other in self._resting_on(cell) if other in cells and other != cell

@@ -199,7 +199,7 @@ def _run(order: bytes, stop: Event) -> bytes:
         waited, given = 0.0, order
         while True:
             try:
-                out, _ = program.communicate(given, timeout=LOOK_S)
+                out, wrong = program.communicate(given, timeout=LOOK_S)
                 break
             except subprocess.TimeoutExpired:
                 waited, given = waited + LOOK_S, b""
@@ -211,6 +211,7 @@ def _run(order: bytes, stop: Event) -> bytes:
                     what = f"the review took longer than {LONGEST_S:.0f} s"
                     raise NotAllowedError(Problem(what, "Try `saywhy review` on the command line")) from None
     if program.returncode:
-        what = "the review broke off"
+        last = wrong.decode("utf-8", "replace").strip().rpartition("\n")[2]
+        what = f"the review broke off ({last[:200] or 'without a word'})"
         raise NotAllowedError(Problem(what, "Try `saywhy review` on the command line, which says more"))
     return out

@@ -11,7 +11,9 @@ from saywhy.terminal.about import counted, heading
 from saywhy.terminal.card import Card
 
 if TYPE_CHECKING:
+    from saywhy.grid import Grid
     from saywhy.recording.host import Habits
+    from saywhy.recording.missed import Missed
     from saywhy.recording.review import Review
 
 #: So many of each sort stand on a card; the report has them all.
@@ -38,7 +40,8 @@ def show(found: Review, source: str, *, viewers: bool) -> None:
         )
     card.add(
         "chapters",
-        [f"{clock(chapter.t)} {chapter.title}" for chapter in found.chapters] or "too short for any",
+        [f"{clock(chapter.t)} {chapter.title}" for chapter in found.chapters_for(viewers=viewers)]
+        or "too short for any",
     )
     if found.certified is not None:
         faults = len(found.certified["faults"])
@@ -67,11 +70,23 @@ def _details(card: Card, found: Review) -> None:
                 for item in found.late[:MOST]
             ],
         )
+    if found.missed:
+        card.add("not used", [_missed(item, grid) for item in found.missed[:MOST]])
+    wrongly = [back for back in found.judged.back if back.right]
+    if wrongly:
+        card.add(
+            "right, taken back", [f"{clock(b.t)} {b.move.said}, of {clock(b.move.t)}" for b in wrongly[:MOST]]
+        )
     for stall in found.stalls[:1]:
         easiest = f"; easiest then: {stall.easiest}" if stall.easiest else ""
         card.add("longest wait", f"{clock(stall.start)} for {stall.seconds:.0f} s{easiest}")
     for surprise in found.surprises:
         card.add("surprise", f"{surprise.text} ({surprise.odds})")
+
+
+def _missed(item: Missed, grid: Grid) -> str:
+    used = "never used" if item.used_s is None else f"used at {clock(item.used_s)} only"
+    return f"{clock(item.t)} {item.told.written} It led to the {item.digit} in {grid.name(item.cell)}; {used}"
 
 
 def show_host(held: Habits) -> None:

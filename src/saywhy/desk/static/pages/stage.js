@@ -134,6 +134,7 @@ function refresh() {
   stateLine.textContent = finished ? "finished" : since === null ? "" : "paused";
   button("pause-button").setAttribute("aria-pressed", String(since !== null));
   button("finish-button").disabled = finished;
+  find("review-door", HTMLAnchorElement).hidden = !finished;
   showClock();
 }
 
