@@ -35,7 +35,7 @@ def test_files_that_hang_crash_or_fill_the_memory_are_told_and_the_rest_is_judge
     assert set(found) == set(names)
     assert all(found[f"good-{n}"].verdict == "unique" for n in range(6))
     assert found["hang-once"].verdict == found["crash-once"].verdict == "unique"
-    assert found["hang-once"].why == "its path had to be ended"
+    assert found["hang-once"].why == "its path broke off"
     assert found["hang-once"].effort is None
     assert "did not stop by itself" in found["hang-always"].why
     assert "broke down" in found["crash-always"].why

@@ -104,7 +104,7 @@ class _Work:
 
     def _effort(self) -> None:
         if not self.limits.effort or self.lean:
-            self.found["why"] = "its path had to be ended" if self.lean else ""
+            self.found["why"] = "its path broke off" if self.lean else ""
             return
         from saywhy.engine import Budget
         from saywhy.reasoning import explain
