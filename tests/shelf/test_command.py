@@ -129,6 +129,11 @@ def test_nothing_that_is_printed_spoils_unless_it_is_revealed(shelf: Part, tide:
     assert shelf("show", "p1", "--reveal", "--json").json[0]["solution"] == rows
 
 
+def test_the_folder_may_stand_before_or_behind(tide: Path, tmp_path: Path, shelf: Part) -> None:
+    assert run(["shelf", "add", "--unjudged", str(tide), "--folder", str(tmp_path / "kept")]) == 0
+    assert len(shelf("list", "--json").json[-1:]) == 1
+
+
 def test_a_file_that_is_here_already_is_told(shelf: Part, tide: Path) -> None:
     shelf("add", tide)
     ran = shelf("add", tide)
@@ -304,7 +309,7 @@ def test_every_part_and_option_has_its_help_and_stands_on_the_page(shelf: Part, 
     held = command.commands[name]
     [row] = re.findall(rf"^\| `{name}[ `].*$", PAGE, re.MULTILINE)
     for parameter in held.params:
-        if isinstance(parameter, click.Option):
+        if isinstance(parameter, click.Option) and not parameter.hidden:
             assert parameter.help, parameter.name
             if parameter.name != "as_json":
                 assert all(option in row for option in (*parameter.opts, *parameter.secondary_opts)), (

@@ -120,6 +120,16 @@ FORBIDDEN = {
     "plan what was recorded": "UPDATE episode SET state = 'planned', airs = 'x' WHERE puzzle = 2",
     "publish without permission": "UPDATE episode SET state = 'published' WHERE puzzle = 2",
     "give a planned episode another puzzle": "UPDATE episode SET puzzle = 2 WHERE puzzle = 1",
+    "put another puzzle in its place": "INSERT OR REPLACE INTO puzzle (id, title, text, identity,"
+    " size, received, added) VALUES (1, 'x', 'x', 'x', 4, 'x', 'x')",
+    "give it another number": "UPDATE puzzle SET id = 9 WHERE id = 1",
+    "delete what is planned": "DELETE FROM puzzle WHERE id = 1",
+    "put another setter in the place of one who agreed": "INSERT OR REPLACE INTO setter (id, credit, added)"
+    " VALUES (2, 'x', 'x')",
+    "delete a setter who agreed": "DELETE FROM setter WHERE id = 2",
+    "give a setter another number": "UPDATE setter SET id = 9 WHERE id = 2",
+    "take a standing permission back": "UPDATE setter SET standing = 'asked' WHERE id = 2",
+    "take the setter away": "UPDATE puzzle SET setter = NULL WHERE id = 3",
     "take the permission back": "UPDATE puzzle SET permission = 'asked' WHERE id = 1",
     "grant without words": "UPDATE puzzle SET permission = 'granted', permission_on = 'x' WHERE id = 2",
     "grant on no day": "UPDATE puzzle SET permission = 'granted', permission_words = 'yes' WHERE id = 2",
@@ -140,6 +150,10 @@ def test_the_database_itself_refuses_to(tmp_path: Path, what: str) -> None:
         other = shelf.puzzles.add(text("High tide"))
         shelf.episodes.plan(1, "2026-12-01")
         shelf.episodes.record_unplanned(other.id, "blind")
+        standing = shelf.puzzles.add(text("Slack water", "bowline"))
+        assert standing.setter is not None
+        shelf.setters.permit(standing.setter, GRANTED)
+        shelf.episodes.plan(standing.id, "2026-12-08")
     # Any program at all that opens the file, without the shelf's settings.
     with closing(sqlite3.connect(tmp_path / "shelf.sqlite")) as base:
         base.execute("PRAGMA foreign_keys = OFF")

@@ -6,6 +6,7 @@ import re
 import sys
 from collections.abc import Callable
 from functools import wraps
+from pathlib import Path
 from typing import Any, Concatenate
 
 import click
@@ -41,12 +42,22 @@ def part(name: str, *options: Callable[[Any], Any]) -> Callable[[Part], click.Co
                 return refused(error, as_json=named["as_json"])
 
         # The function's own documentation is its help; options are applied from the last to the first.
-        held: Any = json_option(run)
+        held: Any = json_option(_folder_option(run))
         for option in reversed(options):
             held = option(held)
         return click.command(name)(held)
 
     return made
+
+
+def _folder_option(run: Any) -> Any:
+    """Let ``--folder`` stand behind the part's name too."""
+
+    def keep(ctx: click.Context, _: click.Parameter, folder: Path | None) -> None:
+        ctx.obj = folder or ctx.obj
+
+    kind = click.Path(path_type=Path)
+    return click.option("--folder", type=kind, expose_value=False, callback=keep, hidden=True)(run)
 
 
 def refused(error: SaywhyError, *, as_json: bool) -> Exit:
