@@ -37,26 +37,26 @@ SECOND = "proof by CP-SAT"
 WORKS = ("proof alone", "proof alone, CP-SAT", "all but the effort", "all of it")
 
 
-def whole(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+def whole(arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
     """Judge as the inbox does; ``seconds`` is processor time."""
     begun = process_time()
-    held = judge(arrival, limits, lean=lean)
+    held = judge(arrival, limits, attempt=attempt)
     return msgspec.structs.replace(held, seconds=process_time() - begun)
 
 
-def proof(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+def proof(arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
     """Read and prove, nothing else."""
     from saywhy.engine import Budget, prove
 
-    del lean
+    del attempt
     return _proved(arrival, limits, lambda puzzle: prove(puzzle, Budget(seconds=limits.seconds)).verdict)
 
 
-def second(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+def second(arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
     """Read and prove by CP-SAT."""
     from saywhy.second_opinion.answers import verdict
 
-    del lean
+    del attempt
     return _proved(arrival, limits, lambda puzzle: verdict(puzzle, limits.seconds))
 
 

@@ -10,10 +10,10 @@ from saywhy.inbox.judgement import Arrival, Judgement, Limits
 from saywhy.inbox.judging import judge
 
 
-def misbehaving(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+def misbehaving(arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
     """Judge; but hang, crash, fill the memory or fail where the name says so, once or always."""
     how = arrival.file.partition("-")[0]
-    if lean and arrival.file.endswith("once"):
+    if attempt and arrival.file.endswith("once"):
         how = ""
     match how:
         case "hang":
@@ -22,7 +22,7 @@ def misbehaving(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judg
             os.kill(os.getpid(), signal.SIGSEGV)
         case "fill":
             held = [bytearray(1 << 28) for _ in range(1000)]
-            return judge(arrival, limits, lean=bool(held))
+            return judge(arrival, limits, attempt=len(held))
         case "fail":
             raise ValueError("a defect")
-    return judge(arrival, limits, lean=lean)
+    return judge(arrival, limits, attempt=attempt)

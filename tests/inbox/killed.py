@@ -69,10 +69,15 @@ class Outcome:
         return [file for file, first in again if names.get(file) != names.get(first)]
 
     def grouped_wrongly(self) -> list[str]:
-        """Give the files that are told to be the same as one that is known to be another puzzle."""
-        first = {file: told["same"] or file for file, told in self.known.items()}
+        """
+        Give the files that are told to be the same as one that is known to be another puzzle.
+
+        Of files that are not fit that is not known: two may be broken alike by chance.
+        """
+        fit = ((file, told) for file, told in self.known.items() if told["kind"] in ("valid", "again"))
+        first = {file: told["same"] or file for file, told in fit}
         told_same = ((row["file"], row["same_as"]) for row in self.rows if row["same_as"])
-        return [file for file, other in told_same if first[file] != first[other]]
+        return [file for file, other in told_same if first.get(file) != first.get(other)]
 
 
 def whole_lines(journal: bytes) -> list[bytes]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from time import monotonic
 
-import msgspec
 import pytest
 
 from saywhy.files import write
@@ -29,21 +28,21 @@ def test_files_that_hang_crash_or_fill_the_memory_are_told_and_the_rest_is_judge
         *(f"good-{n}" for n in range(6)),
     ]
     limits = Limits(seconds=0.1, memory_mb=1024)
-    limits = msgspec.structs.replace(limits, seconds=0.1)
     begun = monotonic()
     found = {held.file: held for held in LocalPool(2, misbehaving).judge(map(arrival, names), limits)}
     assert set(found) == set(names)
     assert all(found[f"good-{n}"].verdict == "unique" for n in range(6))
     assert found["hang-once"].verdict == found["crash-once"].verdict == "unique"
-    assert found["hang-once"].why == "its path broke off"
+    assert found["hang-once"].why == "the rest of its judging broke off"
     assert found["hang-once"].effort is None
+    assert found["hang-once"].same == found["good-0"].same is not None
     assert "did not stop by itself" in found["hang-always"].why
     assert "broke down" in found["crash-always"].why
     assert "1024 MB" in found["fill-always"].why
     assert "ValueError" in found["fail-always"].why
     bad = [name for name in names if name.endswith("always")]
     assert {found[name].verdict for name in bad} == {"undecided"}
-    assert monotonic() - begun < 60  # two processes that hang for 5 s, twice
+    assert monotonic() - begun < 90  # one hangs for 5 s three times, one once
 
 
 def test_every_arrival_is_judged_once_and_few_are_handed_out_ahead() -> None:

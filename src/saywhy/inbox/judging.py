@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from time import monotonic
 from typing import Any
@@ -22,7 +24,7 @@ HELP_S = 4.0
 MOST_CHANGES = 4
 
 
-def judge(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+def judge(arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
     """
     Judge an arrival within its limits.
 
@@ -30,7 +32,7 @@ def judge(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
         arrival: What came.
         limits: What it may take; time is looked at between and within the steps, but a process that does
             not return has to be ended from outside.
-        lean: Prove only, in half the time: for the second try of one that had to be ended.
+        attempt: 0 judges in full; 1, after that had to be ended, leaves out effort and help; 2 proves only.
     """
     begun = monotonic()
     entry = next(iter(entries_of(BytesIO(arrival.data), "puzzle.toml")), None)
@@ -48,7 +50,7 @@ def judge(arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
     if entry.puzzle is None:
         problems = () if entry.error is None else tuple(entry.error.problems)
         return msgspec.structs.replace(known, problems=problems, seconds=monotonic() - begun)
-    work = _Work(entry.puzzle, limits, begun, lean=lean)
+    work = _Work(entry.puzzle, limits, begun, attempt)
     verdict = work.run()
     return msgspec.structs.replace(
         known, verdict=verdict, **work.found, seconds=round(monotonic() - begun, 4)
@@ -63,13 +65,13 @@ class _Work:
         found: Fields of the judgement, filled as they come to be known.
     """
 
-    def __init__(self, puzzle: Puzzle, limits: Limits, begun: float, *, lean: bool) -> None:
+    def __init__(self, puzzle: Puzzle, limits: Limits, begun: float, attempt: int) -> None:
         from saywhy.terminal.about import rule_titles
 
         self.puzzle = puzzle
         self.limits = limits
-        self.lean = lean
-        self.until = begun + limits.seconds * (0.5 if lean else 1)
+        self.attempt = attempt
+        self.until = begun + limits.seconds
         self.found: dict[str, Any] = {
             "title": puzzle.title,
             "setter": puzzle.setter,
@@ -86,26 +88,39 @@ class _Work:
         """Fill ``found`` and give the verdict."""
         from saywhy.engine import Budget, prove
 
-        if not self.lean:
-            from saywhy.sameness import keys
-
-            known = keys(self.puzzle)
-            self.found |= {"same": known.same, "near": known.near}
         proof = prove(self.puzzle, Budget(seconds=self.left))
         if proof.verdict == "undecided":
             self.found["why"] = f"not proved in {self.limits.seconds:g} s"
-        elif proof.verdict == "unique":
-            self._effort()
+        if self.attempt < 2:
+            with self._apart("it could not be compared with others"):
+                self._keys()
+        if self.attempt:
+            self.found["why"] = self.found.get("why") or "the rest of its judging broke off"
+        elif proof.verdict == "unique" and self.limits.effort:
+            with self._apart("its effort could not be measured"):
+                self._effort()
         elif proof.verdict == "none":
-            self._clash()
-        elif proof.solution is not None and proof.other is not None:
+            with self._apart("what clashes could not be found"):
+                self._clash()
+        if proof.solution is not None and proof.other is not None:
             self._differ(proof.solution, proof.other)
         return proof.verdict
 
+    @contextmanager
+    def _apart(self, lost: str) -> Iterator[None]:
+        """Keep what is known where a part beyond the proof fails: a defect is told, and costs itself."""
+        try:
+            yield
+        except Exception as error:
+            self.found["why"] = f"{lost}: {type(error).__name__}"
+
+    def _keys(self) -> None:
+        from saywhy.sameness import keys
+
+        known = keys(self.puzzle)
+        self.found |= {"same": known.same, "near": known.near}
+
     def _effort(self) -> None:
-        if not self.limits.effort or self.lean:
-            self.found["why"] = "its path broke off" if self.lean else ""
-            return
         from saywhy.engine import Budget
         from saywhy.reasoning import explain
 
@@ -116,8 +131,6 @@ class _Work:
             self.found["why"] = "no path to the end was found in the time allowed"
 
     def _clash(self) -> None:
-        if self.lean:
-            return
         from saywhy.engine import Budget, conflict
         from saywhy.terminal.verdict import members_named
 
@@ -130,8 +143,12 @@ class _Work:
         pairs = enumerate(zip(one, other, strict=True))
         differ = [f"{grid.name(cell)}: {a} or {b}" for cell, (a, b) in pairs if a != b]
         self.found["differ"] = len(differ)
-        repair, proved = ((), False) if self.lean else self._repair()
-        self._spoil(Spoils(differ=tuple(differ[:MOST_CELLS]), repair=repair, proved=proved))
+        spoils = Spoils(differ=tuple(differ[:MOST_CELLS]))
+        if not self.attempt:
+            with self._apart("no repair could be looked for"):
+                repair, proved = self._repair()
+                spoils = msgspec.structs.replace(spoils, repair=repair, proved=proved)
+        self._spoil(spoils)
 
     def _repair(self) -> tuple[tuple[str, ...], bool]:
         """Give the fewest changes that settle it, in words; none where none were found in time."""

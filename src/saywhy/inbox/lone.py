@@ -16,18 +16,18 @@ from time import monotonic
 import msgspec
 
 from saywhy.inbox.judgement import Arrival, Judgement, Limits
-from saywhy.inbox.pool import confine, ended
+from saywhy.inbox.pool import LAST_ATTEMPT, confine, ended
 
 #: Seconds for the process to come up.
 START_S = 60.0
 
 
 class Question(msgspec.Struct, frozen=True):
-    """What is asked: an arrival, its limits, and whether to prove only."""
+    """What is asked: an arrival, its limits, and which attempt it is."""
 
     arrival: Arrival
     limits: Limits
-    lean: bool = False
+    attempt: int = 0
 
 
 class Lone:
@@ -42,11 +42,11 @@ class Lone:
         self.process: subprocess.Popen[bytes] | None = None
 
     def judge(self, arrival: Arrival, limits: Limits) -> Judgement:
-        """Judge an arrival: in full, or once that had to be ended, proof only."""
+        """Judge an arrival: in full, or once that had to be ended, with less to do."""
         error: BaseException | None = None
-        for lean in (False, True):
+        for attempt in range(LAST_ATTEMPT + 1):
             try:
-                return self._ask(Question(arrival, limits, lean))
+                return self._ask(Question(arrival, limits, attempt))
             except (OSError, EOFError, TimeoutError, msgspec.DecodeError) as failed:
                 error = failed
                 self.end()
@@ -107,7 +107,7 @@ def main() -> None:
     os.write(answers, b"ready\n")
     for line in sys.stdin.buffer:
         question = msgspec.json.decode(line, type=Question)
-        data = msgspec.json.encode(judge(question.arrival, question.limits, lean=question.lean)) + b"\n"
+        data = msgspec.json.encode(judge(question.arrival, question.limits, attempt=question.attempt)) + b"\n"
         while data:
             data = data[os.write(answers, data) :]
 

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from typing import Protocol
 
-import msgspec
-
 from saywhy.inbox.judgement import Arrival, Judgement, Limits
 
 #: Arrivals handed out and not yet judged, for each process: what a kill costs at most.
 AHEAD = 2
+#: The number of the attempt that proves only.
+LAST_ATTEMPT = 2
 #: What the server of processes imports once for all of them.
 PRELOADED = ["saywhy.inbox.judging", "saywhy.reasoning", "saywhy.setting.repair", "igraph"]
 
@@ -20,7 +20,7 @@ PRELOADED = ["saywhy.inbox.judging", "saywhy.reasoning", "saywhy.setting.repair"
 class Judge(Protocol):
     """As ``judging.judge``."""
 
-    def __call__(self, arrival: Arrival, limits: Limits, *, lean: bool = False) -> Judgement:
+    def __call__(self, arrival: Arrival, limits: Limits, *, attempt: int = 0) -> Judgement:
         """Judge an arrival."""
 
 
@@ -48,8 +48,8 @@ class LocalPool:
         """
         Judge arrivals.
 
-        A file whose process had to be ended is tried once more, proof only; if that does not do either, its
-        judgement says what happened.
+        A file whose process had to be ended is tried again with less to do, at last proof only; if that does
+        not do either, its judgement says what happened.
         """
         from pebble import ProcessPool
 
@@ -63,9 +63,9 @@ class LocalPool:
             max_workers=self.workers, context=context, initializer=confine, initargs=[limits.memory_mb]
         ) as pool:
 
-            def hand_out(arrival: Arrival, lean: bool) -> Future[Judgement]:
+            def hand_out(arrival: Arrival, attempt: int) -> Future[Judgement]:
                 return pool.schedule(
-                    self._judge or judge, [arrival, limits], {"lean": lean}, timeout=limits.last_s
+                    self._judge or judge, [arrival, limits], {"attempt": attempt}, timeout=limits.last_s
                 )
 
             try:
@@ -77,12 +77,12 @@ class LocalPool:
 def _flow(
     arrivals: Iterable[Arrival],
     limits: Limits,
-    hand_out: Callable[[Arrival, bool], Future[Judgement]],
+    hand_out: Callable[[Arrival, int], Future[Judgement]],
     ahead: int,
 ) -> Iterator[Judgement]:
-    """Keep a few arrivals handed out, and try once more those whose process had to be ended."""
+    """Keep a few arrivals handed out, and try again those whose process had to be ended."""
     coming = iter(arrivals)
-    out: dict[Future[Judgement], tuple[Arrival, bool]] = {}
+    out: dict[Future[Judgement], tuple[Arrival, int]] = {}
     more = True
     while more or out:
         while more and len(out) < ahead:
@@ -90,16 +90,16 @@ def _flow(
             if arrival is None:
                 more = False
             else:
-                out[hand_out(arrival, False)] = arrival, False
+                out[hand_out(arrival, 0)] = arrival, 0
         for done in wait(out, return_when=FIRST_COMPLETED).done:
-            arrival, lean = out.pop(done)
+            arrival, attempt = out.pop(done)
             error = done.exception()
             if error is None:
                 yield done.result()
-            elif lean:
-                yield ended(arrival, limits, error)
+            elif attempt < LAST_ATTEMPT:
+                out[hand_out(arrival, attempt + 1)] = arrival, attempt + 1
             else:
-                out[hand_out(arrival, True)] = arrival, True
+                yield ended(arrival, limits, error)
 
 
 def ended(arrival: Arrival, limits: Limits, error: BaseException) -> Judgement:
@@ -135,8 +135,3 @@ def confine(memory_mb: int) -> None:
     if memory_mb:
         most = memory_mb << 20
         resource.setrlimit(resource.RLIMIT_AS, (most, most))
-
-
-def as_line(value: msgspec.Struct) -> bytes:
-    """Give a value as one line of JSON."""
-    return msgspec.json.encode(value) + b"\n"
