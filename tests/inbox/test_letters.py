@@ -142,3 +142,8 @@ def test_every_line_of_a_letter_fits_a_mail(verdict: str) -> None:
     problems = (Problem(long, long),)
     held = msgspec.structs.replace(FIT, verdict=verdict, title=long, sealed=seal(spoils), problems=problems)
     assert max(map(len, told(held).splitlines())) <= 78
+
+
+def test_a_files_name_cannot_add_lines_to_a_letter() -> None:
+    text = told(msgspec.structs.replace(FIT, file="a\nTo: everybody\x1b[2J.toml"))
+    assert text.splitlines()[0] == "About: a\ufffdTo: everybody\ufffd[2J.toml"

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from textwrap import fill
 
+from saywhy.files.titles import plain
 from saywhy.inbox.judgement import MOST_CELLS, Judgement
 from saywhy.inbox.likeness import Likeness
 
@@ -43,8 +44,8 @@ def letter(held: Judgement, like: Likeness) -> Letter | None:
 
 
 def _whole(held: Judgement, paragraphs: Sequence[str]) -> str:
-    hello = f"Hello {held.setter}," if held.setter else "Hello,"
-    return "\n\n".join([f"About: {held.name}", hello, *paragraphs]) + "\n"
+    hello = f"Hello {plain(held.setter)}," if held.setter else "Hello,"
+    return "\n\n".join([f"About: {plain(held.name)}", hello, *paragraphs]) + "\n"
 
 
 def _said(text: str) -> str:
@@ -60,7 +61,7 @@ def _listed(items: Sequence[str]) -> str:
 
 
 def _thanks(held: Judgement) -> str:
-    return f'Thank you for "{held.title}".' if held.title else "Thank you for your puzzle."
+    return f'Thank you for "{plain(held.title)}".' if held.title else "Thank you for your puzzle."
 
 
 def _fit(held: Judgement) -> list[str]:
@@ -131,7 +132,7 @@ def _to_mend(held: Judgement) -> list[str]:
     return [
         _said("Thank you for your file. It does not read as a puzzle yet. "
               f"Please mend {this}, and send it again:"),
-        _listed([str(problem) for problem in held.problems]),
+        _listed([plain(str(problem)) for problem in held.problems]),
     ]  # fmt: skip
 
 
@@ -144,7 +145,7 @@ def _not_decided(held: Judgement) -> list[str]:
 
 
 def _again(like: Likeness) -> list[str]:
-    before = f"the file {like.same.name}" if like.same is not None else like.shelf[0]
+    before = f"the file {plain(like.same.name)}" if like.same is not None else like.shelf[0]
     return [
         _said(f"Thank you for this puzzle. We have it already: it is the same as {before}, perhaps turned, "
               "mirrored, relabelled or told in another order. There is nothing that you need do."),
