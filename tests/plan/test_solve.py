@@ -193,3 +193,19 @@ def test_moving_an_episode_elsewhere_breaks_what_it_is_said_to_break() -> None:
                 line = list(found.line)
                 line[slot], line[other] = line[other], line[slot]
                 assert kept(series, rest, tuple(line)) == (words is None), (seed, slot, other, words)
+
+
+def test_who_has_waited_longer_airs_sooner_where_nothing_speaks_against_it() -> None:
+    series = random_series(Random(5), puzzles=12, slots=8)
+    wishes: list[Wish] = [Fill(), SetterRest(episodes=1)]
+    found = solve(series, wishes)
+    received = [series.candidates[n].received for n in found.line if n is not None]
+    free: list[Wish] = [Fill()]
+    freely = [series.candidates[n].received for n in solve(series, free).line if n is not None]
+    assert freely == sorted(freely, key=str)
+    for one in range(8):
+        for other in range(one + 1, 8):
+            if str(received[other]) < str(received[one]):
+                line = list(found.line)
+                line[one], line[other] = line[other], line[one]
+                assert not kept(series, wishes, tuple(line))

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from saywhy.plan.model import TOLERANCE, Found, Model, Term
+from saywhy.plan.order import older_first
 from saywhy.plan.result import WORK, Plan, demands_of, queue
 from saywhy.plan.series import Line, Series
 from saywhy.plan.weights import EMPTY, GIVEN_UP, MOVED, MOVED_DAYS, SHORT
@@ -57,7 +58,8 @@ def solve(
         held = found
         bounds.append(found.value)
     assert held is not None and held.line is not None
-    return Plan("best" if proven else "good", held.line, held.value, held.bound, done, give_up)
+    line = held.line if give_up else older_first(series, wishes, held.line, task.costs)
+    return Plan("best" if proven else "good", line, held.value, held.bound, done, give_up)
 
 
 class _Task:

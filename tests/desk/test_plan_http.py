@@ -1,0 +1,154 @@
+"""The plan by HTTP: proposed, taken, taken back; nothing is written before it is taken."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from icalendar import Calendar
+from starlette.testclient import TestClient
+
+from saywhy.desk.store import Store
+from saywhy.shelf import Permission, Said, State
+
+YES = Said(permission=Permission.GRANTED, on="2026-11-01", words="Gladly.")
+FIRST = date.today() + timedelta(days=7)
+SHEET = f"""
+format = 1
+[cadence]
+first = {FIRST}
+every = 4
+episodes = 3
+at = 18:00:00
+[rest]
+setter = 1
+"""
+
+
+@pytest.fixture(autouse=True)
+def town(store: Store) -> Store:
+    """Five puzzles that may air and one that may not; and a sheet."""
+    for number in range(1, 7):
+        text = f'format = 1\nsize = 4\ntitle = "Pier {number}"\n'
+        day = f"2026-10-0{number}"
+        setter = "gulls" if number % 2 else "quay cat"
+        store.shelf.puzzles.add(text, setter=setter, received=day, said=YES if number < 6 else None)
+    (store.folder / "plan.toml").write_text(SHEET, encoding="utf-8")
+    return store
+
+
+def propose(host: TestClient, **how: Any) -> dict[str, Any]:
+    answer = host.post("/api/plan/propose", json=how)
+    assert answer.status_code == 200, answer.text
+    return dict(answer.json())
+
+
+def names(told: dict[str, Any]) -> list[str]:
+    return [place["puzzle"] for place in told["places"]]
+
+
+def test_a_plan_is_proposed_taken_and_taken_back(host: TestClient, store: Store) -> None:
+    told = propose(host)
+    assert names(told) == ["p1", "p2", "p3"]
+    assert all(place["why"] for place in told["places"])
+    assert store.shelf.episodes.all() == []
+    assert host.post("/api/plan/take", json={"key": told["key"]}).json()["episodes"] == 3
+    assert [held.puzzle for held in store.shelf.episodes.all(state=State.PLANNED)] == [1, 2, 3]
+    assert names(host.get("/api/plan").json()) == ["p1", "p2", "p3"]
+    assert host.post("/api/plan/undo").json()["words"] == "a plan was taken"
+    assert store.shelf.episodes.all() == []
+
+
+def test_a_pin_by_hand_is_planned_around_and_kept(host: TestClient, store: Store) -> None:
+    host.post("/api/plan/take", json={"key": propose(host)["key"]})
+    day = str(FIRST + timedelta(days=4))
+    told = propose(host, pins=[{"puzzle": "p4", "day": day}])
+    assert names(told) == ["p1", "p4", "p3"]
+    assert {change["puzzle"]: change["kind"] for change in told["changed"]} == {
+        **{"p1": "kept", "p2": "off", "p3": "kept", "p4": "new"}
+    }
+    host.post("/api/plan/take", json={"key": told["key"]})
+    assert [held.pinned for held in store.shelf.episodes.all()] == [False, True, False]
+    assert [place["pinned"] for place in propose(host)["places"]] == [False, True, False]
+    told = propose(host, loose=["p4"])
+    assert [place["pinned"] for place in told["places"]] == [False, False, False]
+
+
+def test_a_clash_is_told_and_can_give_way(host: TestClient) -> None:
+    pins = [{"puzzle": "p1", "day": str(FIRST)}, {"puzzle": "p3", "day": str(FIRST + timedelta(days=4))}]
+    told = propose(host, pins=pins)
+    assert not told["made"]
+    assert len(told["clash"]["wishes"]) == 3
+    assert any("setter = 0" in mend for mend in told["clash"]["mends"])
+    answer = host.post("/api/plan/take", json={"key": told["key"]})
+    assert (answer.status_code, answer.json()["problems"][0]["what"]) == (422, "there is no plan to take")
+    assert propose(host, pins=pins, give_way=True)["made"]
+
+
+def test_what_would_break_elsewhere_is_told_by_day(host: TestClient) -> None:
+    told = propose(host)
+    breaks = host.post("/api/plan/elsewhere", json={"key": told["key"], "day": str(FIRST)}).json()["breaks"]
+    days = [str(FIRST + timedelta(days=n)) for n in (4, 8)]
+    assert sorted(breaks) == days
+    assert "gulls at most once" in breaks[days[0]], "p1 would follow p3"
+    assert breaks[days[1]] == ""
+
+
+def test_a_sheet_that_was_tried_is_kept_when_its_plan_is_taken_and_undone_with_it(
+    host: TestClient, store: Store
+) -> None:
+    sheet = SHEET.replace("episodes = 3", "episodes = 2")
+    told = propose(host, sheet=sheet)
+    assert (store.folder / "plan.toml").read_text() == SHEET
+    host.post("/api/plan/take", json={"key": told["key"]})
+    assert (store.folder / "plan.toml").read_text() == sheet
+    host.post("/api/plan/undo")
+    assert (store.folder / "plan.toml").read_text() == SHEET
+
+
+def test_undo_is_refused_where_something_else_was_done_since(host: TestClient, store: Store) -> None:
+    host.post("/api/plan/take", json={"key": propose(host)["key"]})
+    store.shelf.puzzles.add("format = 1\nsize = 4\n")
+    answer = host.post("/api/plan/undo")
+    assert answer.status_code == 422
+    assert "something else was done since" in answer.json()["problems"][0]["what"]
+
+
+@pytest.mark.parametrize(
+    ("body", "what"),
+    [
+        ({"sheet": "[["}, "not TOML"),
+        ({"sheet": "format = 1\n[cadence]\nepisodes = 3\nevery = 0\n"}, "whole number from 1"),
+        ({"pins": [{"puzzle": "p99", "day": str(FIRST)}]}, "there is no puzzle 'p99'"),
+        ({"pins": [{"puzzle": "p1", "day": "2026-02-31"}]}, "is not a day"),
+    ],
+)
+def test_what_is_wrong_is_told(host: TestClient, body: dict[str, Any], what: str) -> None:
+    answer = host.post("/api/plan/propose", json=body)
+    assert answer.status_code == 422
+    assert any(what in problem["what"] for problem in answer.json()["problems"])
+
+
+def test_a_proposal_that_is_not_there_is_refused(host: TestClient) -> None:
+    assert host.post("/api/plan/take", json={"key": "nothing"}).status_code == 404
+    assert host.post("/api/plan/elsewhere", json={"key": "nothing", "day": str(FIRST)}).status_code == 404
+
+
+def test_the_page_and_the_calendar_show_what_stands_and_nothing_of_a_grid(host: TestClient) -> None:
+    host.post("/api/plan/take", json={"key": propose(host)["key"]})
+    page = host.get("/plan")
+    assert page.status_code == 200
+    assert "Pier 2" in page.text
+    assert "givens" not in page.text and "r1c1" not in page.text
+    answer = host.get("/api/plan/calendar")
+    assert answer.headers["content-type"].startswith("text/calendar")
+    events = Calendar.from_ical(answer.content).walk("VEVENT")
+    assert str(events[0]["SUMMARY"]) == "Pier 1, set by gulls"
+
+
+def test_a_sheet_that_does_not_read_leaves_the_page_standing(host: TestClient, store: Store) -> None:
+    (store.folder / "plan.toml").write_text("nonsense", encoding="utf-8")
+    page = host.get("/plan")
+    assert page.status_code == 200
+    assert "nonsense" in page.text
