@@ -1,0 +1,1 @@
+"""Composing: sketches in, finished puzzles out."""
