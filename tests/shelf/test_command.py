@@ -130,8 +130,10 @@ def test_nothing_that_is_printed_spoils_unless_it_is_revealed(shelf: Part, tide:
 
 
 def test_the_folder_may_stand_before_or_behind(tide: Path, tmp_path: Path, shelf: Part) -> None:
-    assert run(["shelf", "add", "--unjudged", str(tide), "--folder", str(tmp_path / "kept")]) == 0
-    assert len(shelf("list", "--json").json[-1:]) == 1
+    assert shelf("add", "--unjudged", tide, "--folder", tmp_path / "other").code == 0
+    assert shelf("list").out == ""
+    with Shelf(tmp_path / "other") as held:
+        assert len(held.puzzles.all()) == 1
 
 
 def test_a_file_that_is_here_already_is_told(shelf: Part, tide: Path) -> None:

@@ -151,7 +151,8 @@ def _operation(endpoint: Endpoint, by_type: dict[type, dict[str, Any]]) -> dict[
         for name, allowed in endpoint.query.items()
     ]
     kind = endpoint.file or JSON
-    schema = {"type": "string"} if endpoint.gives is bytes else by_type[endpoint.gives]
+    file = {"type": "object" if kind == JSON else "string"}
+    schema = file if endpoint.gives is bytes else by_type[endpoint.gives]
     answers = {"200": {"description": "Done", "content": {kind: {"schema": schema}}}}
     refused = {"description": "Refused", "content": {JSON: {"schema": by_type[Refusal]}}}
     answers |= dict.fromkeys(_refusals(endpoint), refused)

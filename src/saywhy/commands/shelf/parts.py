@@ -57,7 +57,7 @@ def _folder_option(run: Any) -> Any:
         ctx.obj = folder or ctx.obj
 
     kind = click.Path(path_type=Path)
-    return click.option("--folder", type=kind, expose_value=False, callback=keep, hidden=True)(run)
+    return click.option("--folder", "kept_in", type=kind, expose_value=False, callback=keep, hidden=True)(run)
 
 
 def refused(error: SaywhyError, *, as_json: bool) -> Exit:
