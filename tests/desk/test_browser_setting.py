@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from saywhy.examples import path
 from saywhy.files import write
 from tests.desk.browsers import DESKTOP, PHONE, window
 from tests.desk.desks import Program, harbour
@@ -22,6 +23,7 @@ def page(browser: Browser, program: Program) -> Iterator[Page]:
     with window(browser, program.address) as held:
         held.page.goto(f"{program.root}/draw")
         paste(held.page, write(loose()))
+        expect(held.page.locator("[role=gridcell]")).to_have_count(16)
         expect(held.page.locator("#mend")).to_be_enabled()
         yield held.page
         assert held.wrong == []
@@ -81,6 +83,7 @@ def test_an_edit_takes_away_what_was_offered_for_the_drawing_before(page: Page) 
 
 def test_long_work_tells_how_far_it_is_and_stops(page: Page) -> None:
     page.locator("#size").select_option("9")
+    expect(page.locator("[role=gridcell]")).to_have_count(81)
     expect(page.locator("#mend")).to_be_enabled()
     page.locator("#mend").click()
     expect(page.locator("#setting-told")).to_contain_text("Trying each single change")
@@ -89,12 +92,28 @@ def test_long_work_tells_how_far_it_is_and_stops(page: Page) -> None:
     expect(page.locator("#mend")).to_be_enabled()
 
 
+def test_one_more_like_the_drawing_is_composed_and_taken(page: Page) -> None:
+    paste(page, path("dinghy").read_text(encoding="utf-8"))
+    expect(page.locator("#trim")).to_be_enabled()
+    page.locator("#anew").select_option("same")
+    page.locator("#compose").click()
+    expect(page.locator("#offers > li").first).to_be_visible(timeout=60_000)
+    page.locator("#halt").click()
+    expect(page.locator("#compose")).to_be_enabled(timeout=30_000)
+    page.get_by_role("button", name="Take proposal 1").click()
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    assert page.locator("#title").input_value() == "One more like Dinghy"
+    page.locator("#undo").click()
+    assert page.locator("#title").input_value() == "Dinghy"
+
+
 @pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
 def test_axe_finds_no_violation_in_what_is_offered(browser: Browser, program: Program, size: object) -> None:
     with window(browser, program.address, size) as held:  # type: ignore[arg-type]
         page = held.page
         page.goto(f"{program.root}/draw")
         paste(page, write(harbour()).replace("1 . 3 .", "1 . . ."))
+        expect(page.locator("[role=gridcell]")).to_have_count(16)
         expect(page.locator("#mend")).to_be_enabled()
         page.locator("#mend").click()
         expect(page.locator("#offers > li").first).to_be_visible()

@@ -12,6 +12,8 @@ from starlette.websockets import WebSocketDisconnect
 
 from saywhy.desk.drafts import Draft, draft_of, look
 from saywhy.engine import prove
+from saywhy.examples import path
+from saywhy.files import read
 from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
 from tests.desk.desks import LINE, harbour
@@ -26,7 +28,7 @@ def outcome(line: WebSocketTestSession, n: int) -> dict[str, Any]:
     """Give the answer to a question, progress left out."""
     while True:
         told: dict[str, Any] = line.receive_json()
-        if "answer" in told and told["n"] == n:
+        if "stopped" in told and told["n"] == n:
             return told
 
 
@@ -73,6 +75,35 @@ def test_a_drawing_is_trimmed(host: TestClient) -> None:
         assert puzzle is not None and prove(puzzle).solution == solution
         line.send_json({"n": 2, "ask": "trim", "draft": drawn(loose())})
         assert "one solution" in outcome(line, 2)["answer"]["head"]
+
+
+def test_others_like_a_drawing_are_composed_and_each_is_offered_when_it_is_found(host: TestClient) -> None:
+    [dinghy] = read(path("dinghy"))
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "compose", "anew": "same", "draft": drawn(dinghy), "seed": 3})
+        told = line.receive_json()
+        while "answer" not in told:
+            told = line.receive_json()
+        assert told["working"] is True
+        line.send_json({"n": 1, "ask": "stop"})
+        last = told
+        while "stopped" not in last:
+            last = line.receive_json()
+    for offer in last["answer"]["offers"]:
+        puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
+        assert puzzle is not None and prove(puzzle).verdict == "unique"
+        assert [clue.rule for clue in puzzle.clues] == [clue.rule for clue in dinghy.clues]
+        assert [clue.cells for clue in puzzle.clues] == [clue.cells for clue in dinghy.clues]
+        assert puzzle.givens != dinghy.givens
+
+
+def test_a_sketch_that_does_not_read_is_told(host: TestClient) -> None:
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "compose", "anew": "sketch", "sketch": "format = 1\nsize = 99"})
+        answer = outcome(line, 1)["answer"]
+        assert answer["offers"] == [] and "99" in answer["head"]
+        line.send_json({"n": 2, "ask": "compose", "anew": "gentler", "draft": drawn(loose())})
+        assert "path" in outcome(line, 2)["answer"]["head"]
 
 
 def test_work_is_stopped_at_a_word_and_by_the_next_question(host: TestClient) -> None:

@@ -1,5 +1,5 @@
 """
-The live line of setting: a drawing is mended or trimmed, and what came of it is offered.
+The live line of setting: a drawing is mended or trimmed, others are composed; what came of it is offered.
 
 One piece of work at a time: a new question, or the word to stop, ends the last one. The work goes on in a
 thread that the engine and a flag can stop; its progress is told a few times a second.
@@ -8,17 +8,17 @@ thread that the engine and a flag can stop; its progress is told a few times a s
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from time import monotonic
-from typing import Annotated, Literal
 
 import msgspec
-from msgspec import Meta
 from starlette.concurrency import run_in_threadpool
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from saywhy.desk.drafts import Draft, draft_of, look
-from saywhy.desk.picture import Picture, picture
+from saywhy.desk.composing import composed
+from saywhy.desk.drafts import draft_of, look
+from saywhy.desk.picture import picture
+from saywhy.desk.setting_forms import WORK_S, Answer, Offer, Question, sentence
 from saywhy.desk.sockets import tell_page
 from saywhy.engine import Cancel
 from saywhy.errors import SaywhyError
@@ -27,67 +27,10 @@ from saywhy.rules import placed
 from saywhy.setting.changes import Change, shown, told
 from saywhy.setting.watch import Tell
 
-#: Seconds that a piece of work may take; what was found by then is offered.
-WORK_S = 60.0
 #: Seconds between two words of progress.
 TICK_S = 0.25
 #: Offers of one piece of work.
 MOST = 6
-
-
-class Question(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """
-    What the drawing page asks.
-
-    Attributes:
-        n: The number of the question; answers bear it.
-        ask: ``repair``, ``trim``, or ``stop``.
-        draft: The drawing; None to stop.
-        wish: How to trim.
-        solution: For ``repair`` the solution that was meant, digits row by row; empty for none.
-    """
-
-    n: int
-    ask: Literal["repair", "trim", "stop"]
-    draft: Draft | None = None
-    wish: Literal["fewest", "pretty", "all"] = "fewest"
-    solution: Annotated[str, Meta(max_length=2_000)] = ""
-
-
-class Offer(msgspec.Struct, frozen=True, kw_only=True):
-    """
-    A puzzle that can be taken in place of the drawing.
-
-    Attributes:
-        title: What is done, in a few words.
-        words: What is done, with cells and digits, one sentence a line.
-        note: Effort and look.
-        cells: What to light up, row by row from 0.
-        draft: The puzzle.
-        picture: How it looks.
-    """
-
-    title: str
-    words: list[str]
-    note: str
-    cells: list[int]
-    draft: Draft
-    picture: Picture
-
-
-class Answer(msgspec.Struct, frozen=True, kw_only=True):
-    """
-    What came of a piece of work.
-
-    Attributes:
-        head: The outcome in a line.
-        lines: What else there is to say.
-        offers: The best first.
-    """
-
-    head: str
-    lines: list[str] = []
-    offers: list[Offer] = []
 
 
 _question = msgspec.json.Decoder(Question)
@@ -130,18 +73,26 @@ async def _work(socket: WebSocket, question: Question, cancel: Cancel) -> None:
             message = {"n": question.n, "progress": {"what": what, "done": done, "of": of}}
             asyncio.run_coroutine_threadsafe(tell_page(socket, message), loop)
 
+    def offer(answer: Answer) -> None:
+        message = {"n": question.n, "working": True, "answer": answer}
+        asyncio.run_coroutine_threadsafe(tell_page(socket, message), loop)
+
     try:
-        answer = await run_in_threadpool(_answer, question, cancel, tell)
+        answer = await run_in_threadpool(_answer, question, cancel, tell, offer)
     except SaywhyError as error:
         problem = error.problems[0]
         answer = Answer(head=f"{problem.what[:1].upper()}{problem.what[1:]}.", lines=[f"{problem.mend}."])
     await tell_page(socket, {"n": question.n, "stopped": cancel.is_set, "answer": answer})
 
 
-def _answer(question: Question, cancel: Cancel, tell: Tell) -> Answer:
+def _answer(question: Question, cancel: Cancel, tell: Tell, offer: Callable[[Answer], None]) -> Answer:
+    if question.ask == "compose" and question.anew == "sketch":
+        return composed(question, None, cancel, tell, offer)
     looked = None if question.draft is None else look(question.draft)
     if looked is None or looked.puzzle is None or looked.problems:
         return Answer(head="Not a puzzle yet.", lines=["Finish the clues that are marked in the list first."])
+    if question.ask == "compose":
+        return composed(question, looked.puzzle, cancel, tell, offer)
     work = _repaired if question.ask == "repair" else _trimmed
     return work(looked.puzzle, question, cancel, tell)
 
@@ -159,24 +110,24 @@ def _repaired(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) ->
         return Answer(head="There is nothing to mend.")
     if found.hopeless:
         return Answer(head="The rules of the grid alone leave no solution.", lines=["No clue is to blame."])
-    lines = [_sentence(line) for line in wrong_words(found)] if found.wrong else []
+    lines = [sentence(line) for line in wrong_words(found)] if found.wrong else []
     if found.size is None:
         return Answer(head="No mending was found in the time allowed.", lines=lines)
-    lines += [_sentence(line) for line in ways(found)]
+    lines += [sentence(line) for line in ways(found)]
     offers = []
     for mending in found.proposals:
         uneven = "the pattern of the givens is left uneven" if mending.lacks else ""
         offers.append(
             Offer(
-                title=_sentence(told(mending.changes)),
-                words=[_sentence(shown(change, puzzle)) for change in mending.changes],
+                title=sentence(told(mending.changes)),
+                words=[sentence(shown(change, puzzle)) for change in mending.changes],
                 note="; ".join(part for part in (effort_words(mending.effort), uneven) if part),
                 cells=_cells(puzzle, mending.changes),
                 draft=draft_of(mending.puzzle),
                 picture=picture(mending.puzzle),
             )
         )
-    return Answer(head=_sentence(fewest(found)), lines=lines, offers=offers)
+    return Answer(head=sentence(fewest(found)), lines=lines, offers=offers)
 
 
 def _cells(puzzle: Puzzle, changes: Iterable[Change]) -> list[int]:
@@ -202,7 +153,7 @@ def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> 
             head="Only a puzzle with one solution can be trimmed.", lines=["Mend it first, then trim it."]
         )
     spare = f"{counted(len(found.spare_givens), 'given')} and {counted(len(found.spare_clues), 'clue')}"
-    lines = [f"{_sentence(spare)[:-1]} could go, each taken alone."]
+    lines = [f"{sentence(spare)[:-1]} could go, each taken alone."]
     if found.spare_rules:
         lines.append(f"Not needed at all, and left: {', '.join(found.spare_rules)}.")
     if found.unmet:
@@ -220,7 +171,7 @@ def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> 
         parts = (effort_words(trimming.effort), trimming.pattern)
         offers.append(
             Offer(
-                title=_sentence(gone),
+                title=sentence(gone),
                 words=words,
                 note="; ".join(part for part in parts if part),
                 cells=sorted({*trimming.givens, *(cell for clue in clues for cell in clue.scope)}),
@@ -231,7 +182,3 @@ def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> 
     if not found.proved:
         lines.append("That no more may go was not proved.")
     return Answer(head="The one solution stays the same without these.", lines=lines, offers=offers)
-
-
-def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}."

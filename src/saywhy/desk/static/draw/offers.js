@@ -25,6 +25,7 @@ export function offersPanel({ draft, show, take }) {
   let offers = [];
   let shown = -1;
   let verdict = "";
+  let seed = 0;
 
   const clear = () => {
     if (shown >= 0) show(null);
@@ -37,6 +38,7 @@ export function offersPanel({ draft, show, take }) {
   const buttons = () => {
     button("mend").disabled = working !== null || !["many", "none"].includes(verdict);
     button("trim").disabled = working !== null || verdict !== "unique";
+    button("compose").disabled = working !== null;
     button("halt").hidden = working === null;
   };
 
@@ -57,10 +59,13 @@ export function offersPanel({ draft, show, take }) {
     }
     /** @type {Answer} */
     const answer = message.answer;
-    over(message.stopped ? `Stopped. ${answer.offers.length ? answer.head : "Nothing was found so far."}` : answer.head);
+    if (message.working) told.textContent = answer.head;
+    else over(message.stopped ? `Stopped. ${answer.offers.length ? answer.head : "Nothing was found so far."}` : answer.head);
     words.replaceChildren(...answer.lines.map((line) => el("li", {}, line)));
+    // Those that are there already stay as they are: one of them may be on the board.
+    const before = offers.length;
     offers = answer.offers;
-    list.replaceChildren(...offers.map(item));
+    list.append(...offers.slice(before).map((offer, place) => item(offer, before + place)));
   };
 
   /** @param {Offer} offer @param {number} place */
@@ -106,9 +111,9 @@ export function offersPanel({ draft, show, take }) {
     return undefined;
   };
 
-  /** @param {"repair" | "trim"} what */
+  /** @param {"repair" | "trim" | "compose"} what */
   const start = (what) => {
-    if (button(what === "repair" ? "mend" : "trim").disabled) return;
+    if (button(what === "repair" ? "mend" : what).disabled) return;
     clear();
     n += 1;
     working = what;
@@ -116,11 +121,15 @@ export function offersPanel({ draft, show, take }) {
     buttons();
     const wish = find("wish", HTMLSelectElement).value;
     const solution = what === "repair" ? find("meant", HTMLTextAreaElement).value : "";
-    send({ ask: what, draft: draft(), wish, solution });
+    const anew = find("anew", HTMLSelectElement).value;
+    const sketch = what === "compose" && anew === "sketch" ? find("pasted", HTMLTextAreaElement).value : "";
+    seed += 1;
+    send({ ask: what, draft: draft(), wish, solution, anew, sketch, seed });
   };
 
   button("mend").addEventListener("click", () => start("repair"));
   button("trim").addEventListener("click", () => start("trim"));
+  button("compose").addEventListener("click", () => start("compose"));
   button("halt").addEventListener("click", () => {
     told.textContent = "Stopping…";
     send({ ask: "stop" });
