@@ -9,6 +9,8 @@ import pytest
 
 from saywhy.engine import prove
 from saywhy.files import read
+from saywhy.grid import Grid
+from saywhy.puzzle import Puzzle
 from tests.cli.conftest import Command
 
 CELL = re.compile(r"r\d+c\d+")
@@ -74,6 +76,16 @@ def test_the_solution_that_was_meant_is_led_to(saywhy: Command, loose: Path, tid
     for solution in (digits, kept):
         assert saywhy("repair", loose, "--solution", solution, "-o", out, "--no-effort").code == 0
         assert prove(read(out)[0]).solution == meant
+
+
+def test_one_solution_that_is_not_the_one_that_was_meant_is_mended(saywhy: Command, tide: Path) -> None:
+    other = prove(Puzzle(Grid.standard(4), (0,) * 16), seed=4).solution
+    assert other is not None and other != prove(read(tide)[0]).solution
+    out = tide.with_name("other.toml")
+    digits = "".join(map(str, other))
+    ran = saywhy("repair", tide, "--solution", digits, "--no-effort", "-o", out)
+    assert ran.code == 0 and "not the solution that was meant" in ran.out
+    assert prove(read(out)[0]).solution == other
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import combinations
+from time import monotonic
 
 import pytest
 
@@ -231,6 +232,32 @@ def test_work_that_is_stopped_or_out_of_time_says_only_what_it_knows() -> None:
     assert heard[0] == "Counting the solutions"
     late = repair(puzzle, effort=False, seconds=0.01)
     assert not late.proved
+
+
+def test_what_was_found_before_a_stop_is_given() -> None:
+    held = next(held for held in FIFTY if held.name == "at-anchor")
+    whole = repair(held.puzzle, effort=False)
+    cancel = Cancel()
+
+    def tell(what: str, done: int, _of: int) -> None:
+        if what == "Trying each single change" and done > 300:
+            cancel.set()
+
+    found = repair(held.puzzle, effort=False, cancel=cancel, tell=tell)
+    assert 0 < len(found.mendings) < len(whole.mendings)
+    assert not found.all_found
+    assert {mending.puzzle for mending in found.mendings} < {mending.puzzle for mending in whole.mendings}
+
+
+def test_a_file_with_very_many_clues_is_bounded_by_the_time() -> None:
+    grid = Grid.standard(9)
+    clues = tuple(
+        Clue("killer-cage", (cell,), value=1 + (cell + turn) % 9) for turn in range(12) for cell in range(81)
+    )
+    begun = monotonic()
+    found = repair(Puzzle(grid, (0,) * 81, clues=clues), seconds=3)
+    assert found.verdict == "none" and not found.mendings
+    assert monotonic() - begun < 60
 
 
 def test_proposals_differ_and_bear_their_effort() -> None:

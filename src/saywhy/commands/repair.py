@@ -81,7 +81,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
             click.echo(f"Written to {output}.", err=True)
     except SaywhyError as error:
         return print_error(replace(entry, error=error), as_json=as_json)
-    if found.verdict == "unique" or found.mendings:
+    if found.fine or found.mendings:
         return Exit.FINE if certified is not False else Exit.UNDECIDED
     return OF_VERDICT[found.verdict] if found.hopeless else Exit.UNDECIDED
 

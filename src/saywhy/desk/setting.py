@@ -106,7 +106,7 @@ def _repaired(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) ->
     if claimed is not None:
         check_solution(puzzle, claimed)
     found = repair(puzzle, claimed=claimed, most=MOST, seconds=WORK_S, cancel=cancel, tell=tell)
-    if found.verdict == "unique" and not found.mendings:
+    if found.fine:
         return Answer(head="There is nothing to mend.")
     if found.hopeless:
         return Answer(head="The rules of the grid alone leave no solution.", lines=["No clue is to blame."])

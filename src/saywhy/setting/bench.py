@@ -270,6 +270,7 @@ class Bench:
         return bool((rules | {clue.rule for clue in _written(change)}) & set(self.puzzle.all_given))
 
     def _wants(self, change: Change) -> tuple[list[tuple[int, int]], list[int]]:
+        self.watch.left()
         cells = [(cell, digit) for cell, digit in change.givens if digit]
         return cells, [number for clue in _written(change) for number in self._ids(clue)]
 

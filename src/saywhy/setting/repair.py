@@ -110,13 +110,14 @@ class Repair:
 
     Attributes:
         puzzle: The puzzle.
-        verdict: ``unique`` (nothing to mend), ``none``, ``many`` or ``undecided``.
+        verdict: ``unique``, ``none``, ``many`` or ``undecided``.
         mendings: All that were found, best first; all have ``size`` changes but for those at the end that
             keep a symmetry at the cost of more.
         proposals: A choice of them, of different kinds, with their effort.
         size: The fewest changes found; None where none were.
         least: Fewer changes than this are proved not to do.
         all_found: Whether every mending of that size is among ``mendings``.
+        fine: Whether there is nothing to mend: one solution, and the one that was meant.
         wrong: For a puzzle without a solution the smallest sets of clues and givens to alter.
         wrong_all: Whether these are all the smallest ones.
     """
@@ -128,6 +129,7 @@ class Repair:
     size: int | None = None
     least: int = 1
     all_found: bool = False
+    fine: bool = False
     wrong: tuple[Wrong, ...] = ()
     wrong_all: bool = True
 
@@ -224,6 +226,7 @@ class _Work:
         self.verdict = "undecided"
         self.least = 1
         self.all_found = False
+        self.fine = False
         self.mendings: list[Mending] = []
         self.wrong: list[Wrong] = []
         self.wrong_all = True
@@ -237,6 +240,7 @@ class _Work:
         base = plain.tried(())
         self.verdict = base.verdict
         if self.verdict == "unique" and self.claimed in (None, base.fillings[0]):
+            self.fine = True
             return
         changes = self._repertoire(drops=self.verdict == "none" or self.claimed is not None)
         bench = Bench(self.puzzle, self.watch, changes, self.seed)
@@ -260,7 +264,7 @@ class _Work:
 
     def _repertoire(self, *, drops: bool) -> list[Change]:
         """List the changes, what keeps the look and is likelier meant first."""
-        changes = options(self.puzzle, drops=drops)
+        changes = options(self.puzzle, drops=drops, watch=self.watch)
         if self.claimed is not None:
             held = (bench := Bench(self.puzzle, self.watch, changes)).witness(self.claimed)
             changes = [
@@ -286,7 +290,7 @@ class _Work:
 
     def _take(self, chosen: tuple[Change, ...]) -> None:
         mended = apply(self.puzzle, chosen)
-        tried = Bench(mended, Watch(None, self.watch.cancel)).tried(())
+        tried = Bench(mended, Watch()).tried(())  # known to be quick, and not to be lost at a late stop
         if tried.verdict != "unique" or self.claimed not in (None, tried.fillings[0]):
             return
         size = self.puzzle.grid.size
@@ -395,6 +399,7 @@ class _Work:
             size,
             self.least,
             self.all_found and bool(mendings),
+            self.fine,
             tuple(self.wrong),
             self.wrong_all,
         )

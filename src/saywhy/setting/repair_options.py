@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
+from itertools import chain, combinations, islice
 
 from saywhy.puzzle import Clue, Puzzle
 from saywhy.rule import ClueRule, Form, PairRule, RuleError
 from saywhy.rules import find, place
 from saywhy.setting.changes import Change
+from saywhy.setting.watch import Watch
 
 #: Forms of clues that are a mark and nothing else, of which one can be taken for another.
 MARKS = (Form.PAIR, Form.CELL)
@@ -17,16 +18,29 @@ MARKS = (Form.PAIR, Form.CELL)
 TURNED = (Form.LINE, Form.OUTSIDE, Form.DIAGONAL, Form.PAIR)
 
 
-def options(puzzle: Puzzle, *, drops: bool) -> list[Change]:
+#: Exchanges between clues that are listed; a puzzle of 200 numbered clues has fewer.
+MOST_SWAPS = 20_000
+
+
+def options(puzzle: Puzzle, *, drops: bool, watch: Watch | None = None) -> list[Change]:
     """
     List every single change, each once.
 
     Args:
         puzzle: The puzzle.
         drops: Whether to take things out as well: of use only where there is no solution.
+        watch: The clock: files of strangers can hold very many clues.
+
+    Raises:
+        StoppedError: The time is over.
     """
-    found = [*_givens(puzzle, drops=drops), *_clues(puzzle, drops=drops), *_swaps(puzzle), *_marks(puzzle)]
-    return list(dict.fromkeys(found))
+    swaps = islice(_swaps(puzzle), MOST_SWAPS)
+    found: dict[Change, None] = {}
+    for change in chain(_givens(puzzle, drops=drops), _clues(puzzle, drops=drops), swaps, _marks(puzzle)):
+        found[change] = None
+        if watch is not None and len(found) % 64 == 0:
+            watch.left()
+    return list(found)
 
 
 def _givens(puzzle: Puzzle, *, drops: bool) -> Iterator[Change]:

@@ -77,7 +77,7 @@ def toward(
 
 def _covers(puzzle: Puzzle, solution: tuple[int, ...], watch: Watch) -> list[tuple[Change, ...]]:
     """List the ways to put right what the solution breaks, the fewest changes first."""
-    changes = options(puzzle, drops=True)
+    changes = options(puzzle, drops=True, watch=watch)
     bench = Bench(puzzle, watch, changes)
     held = bench.witness(solution)
     if held is None:
@@ -118,7 +118,7 @@ class _Additions:
         self.watch = watch
         self.solution = solution
         self.random = random.Random(seed)
-        changes = [change for change in options(puzzle, drops=False) if change.adds]
+        changes = [change for change in options(puzzle, drops=False, watch=watch) if change.adds]
         self.bench = Bench(puzzle, watch, changes, seed)
         self.elements = self._elements(kept)
 

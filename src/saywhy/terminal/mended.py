@@ -24,14 +24,16 @@ MOST = 12
 def repair_card(found: Repair, source: str, *, reveal: bool, certified: bool | None) -> Card:
     """Give the card of a repair."""
     puzzle = found.puzzle
-    card = Card(heading(puzzle, source), True if found.verdict == "unique" or found.mendings else None)
+    card = Card(heading(puzzle, source), True if found.fine or found.mendings else None)
     card.add("verdict", VERDICTS[found.verdict])
+    if found.verdict == "unique" and not found.fine:
+        card.add("", "but it is not the solution that was meant")
     card.add("size", measures(puzzle))
     if found.wrong:
         card.add("wrong", wrong_words(found))
     if found.size is not None:
         card.add("mending", [fewest(found), *ways(found)])
-    elif found.verdict == "unique":
+    elif found.fine:
         card.add("mending", "there is nothing to mend")
     elif found.hopeless:
         card.add("mending", "the rules of the grid alone leave no solution: no clue or given is to blame")
