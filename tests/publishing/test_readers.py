@@ -40,17 +40,17 @@ OTHER = Entry(
 )
 
 
-@pytest.mark.parametrize("path", [False, True], ids=["puzzle", "with-path"])
+@pytest.mark.parametrize("whole", [False, True], ids=["puzzle", "with-path"])
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("hostile", [False, True], ids=["plain", "hostile"])
 def test_a_checker_of_pdf_ua_1_finds_no_fault_in_print(
-    harbour: Episode, paper: Paper, path: bool, hostile: bool, tmp_path: Path
+    harbour: Episode, paper: Paper, whole: bool, hostile: bool, tmp_path: Path
 ) -> None:
     """The checker is outloud, which reads by pikepdf and PyMuPDF: Matterhorn checkpoints and WCAG 2.2."""
     if hostile:
         harbour = replace(harbour, puzzle=replace(harbour.puzzle, title=HOSTILE), credit=HOSTILE)
     file = tmp_path / "sheet.pdf"
-    file.write_bytes(sheet(harbour, paper, path=path))
+    file.write_bytes(sheet(harbour, paper, path=whole))
     command = [str(Path(sys.executable).with_name("outloud")), "--json", "-", "--fail-on", "never", str(file)]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
     found = json.loads(done.stdout[done.stdout.index("{") :])
@@ -84,10 +84,10 @@ def test_a_second_reader_of_feeds_finds_every_episode_the_latest_first(harbour: 
     episode = replace(harbour, others=(OTHER,))
     held = feedparser.parse(BytesIO(atom(series(episode), "Harbour evenings <1>")))
     assert (held.bozo, held.version) == (False, "atom10")
-    assert held.feed.title == "Harbour evenings &lt;1&gt;"
+    assert held.feed.title == "Harbour evenings <1>"
     assert [entry.id for entry in held.entries] == [f"urn:uuid:{OTHER.id}", f"urn:uuid:{harbour.uuid}"]
     assert [entry.link for entry in held.entries] == [OTHER.link, harbour.link]
-    assert held.entries[0].title == "Low &lt;tide&gt;; second, part, set by gulls"
+    assert held.entries[0].title == "Low <tide>; second, part, set by gulls"
     assert held.feed.updated == "2026-12-05T00:00:00Z"
 
 

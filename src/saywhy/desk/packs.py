@@ -130,10 +130,10 @@ class Packs:
         news = making.news
         if making.stopped:
             return PackState(state="stopped", parts=parts)
-        if news.problems:
-            return PackState(state="failed", problems=news.problems, parts=parts)
         if not making.over:
             return PackState(state="making", stage=news.stage, number=news.number, of=news.of, parts=parts)
+        if news.problems:
+            return PackState(state="failed", problems=news.problems, parts=parts)
         if news.stage != "done":
             what = "the program that makes the pack ended before its time"
             problems = [told(Problem(what, "Try again; a smaller pack needs less memory"))]

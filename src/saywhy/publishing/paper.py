@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tempfile
 from importlib import resources
 from io import BytesIO
@@ -13,10 +14,13 @@ from typing import Literal
 from saywhy.drawing import board_svg
 from saywhy.drawing.png import typst_fonts
 from saywhy.drawing.text import typeset
-from saywhy.publishing.episode import Episode
+from saywhy.publishing.episode import Episode, shortened
 
 Paper = Literal["a4", "us-letter"]
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
+#: Letters of the pieces into which long words are cut.
+PIECE = 8
+_LONG = re.compile(r"\S{25,}")
 
 
 def sheet(episode: Episode, paper: Paper = "a4", *, path: bool = False) -> bytes:
@@ -37,17 +41,19 @@ def sheet(episode: Episode, paper: Paper = "a4", *, path: bool = False) -> bytes
     data: dict[str, object] = {
         "paper": paper,
         "language": episode.language,
-        "title": typeset(episode.title),
-        "by": typeset(episode.by),
+        "name": shortened(typeset(episode.title), 100),
+        "title": breakable(typeset(episode.title)),
+        "by": breakable(typeset(episode.by)),
         "board_alt": texts["board_alt"].format(board=episode.described),
         "rules_head": texts["rules"],
         "rules": [typeset(rule) for rule in episode.rules.written],
         "link": episode.link or "",
-        "scan": texts["scan"].format(link=episode.link or ""),
+        "scan": texts["scan"].partition("{link}")[::2],
+        "link_shown": breakable(episode.link or ""),
         "scan_alt": texts["scan_alt"],
         "path": path,
         "solution_head": texts["solution"],
-        "solution_alt": texts["solution"] + ": " + _rows(episode),
+        "solution_alt": texts["solution_alt"].format(rows=_rows(episode)),
         "path_head": texts["path"],
         "beats": [
             [typeset(told.told.written) for told in group]
@@ -80,9 +86,15 @@ def sheet(episode: Episode, paper: Paper = "a4", *, path: bool = False) -> bytes
     return made
 
 
+def breakable(text: str) -> str:
+    """Give a text in which a word longer than a line may be broken."""
+    return _LONG.sub(lambda word: "\u200b".join(re.findall(f".{{1,{PIECE}}}", word[0])), text)
+
+
 def _rows(episode: Episode) -> str:
-    n = episode.puzzle.grid.size
-    return "; ".join(" ".join(map(str, episode.solution[at : at + n])) for at in range(0, n * n, n))
+    n, said = episode.puzzle.grid.size, episode.texts["row"]
+    rows = [episode.solution[at : at + n] for at in range(0, n * n, n)]
+    return " ".join(said.format(row=k, digits=" ".join(map(str, row))) for k, row in enumerate(rows, 1))
 
 
 def _qr(link: str) -> bytes:
