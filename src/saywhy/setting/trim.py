@@ -23,6 +23,8 @@ from saywhy.setting.watch import StoppedError, Tell, Watch
 Wish = Literal["fewest", "pretty", "all"]
 Only = Literal["givens", "clues", "both"]
 
+#: Nodes to see whether a thing is needed; where they do not suffice it stays, and nothing is proved.
+EACH_NODES = 100_000
 #: Most trimmings that are listed where all are wished for.
 MOST = 100
 #: Most trimmings whose effort is measured where all are wished for.
@@ -98,6 +100,7 @@ class _Work:
         self.solution: tuple[int, ...] = ()
         self.found = Trimmed(puzzle, "undecided")
         self.parts: list[Part] = []
+        self.sure = True  # whether what was found needed is known to be
 
     def run(self, wish: Wish, only: Only, keep_clues: set[int], keep_givens: set[int]) -> Trimmed:
         """Find what may go."""
@@ -130,8 +133,10 @@ class _Work:
         while left:
             member = left & -left
             self.watch.say("Leaving out each in turn", total - left.bit_count(), total)
-            if self.bench.keep(self.bench.everyone & ~member).verdict == "unique":
+            verdict = self.bench.keep(self.bench.everyone & ~member, nodes=EACH_NODES).verdict
+            if verdict == "unique":
                 spare |= member
+            self.sure &= verdict != "undecided"
             left ^= member
         clues, givens = self.bench.members(spare)
         self.found = replace(self.found, spare_clues=tuple(clues), spare_givens=tuple(givens))
@@ -161,7 +166,7 @@ class _Work:
     def _fewest(self, spare: int, spare_givens: int) -> None:
         """As few givens as can be, then as few clues as these givens allow."""
         if not spare:
-            self.found = replace(self.found, proved=True)
+            self.found = replace(self.found, proved=self.sure)
             return
         self.watch.say("Looking for the fewest givens")
         needed = self.bench.everyone & ~spare
@@ -177,7 +182,7 @@ class _Work:
         chosen, least = sets.fewest()
         self.found = replace(self.found, trimmings=())
         self._take(sets.members(chosen))
-        self.found = replace(self.found, proved=proved and chosen.bit_count() == least)
+        self.found = replace(self.found, proved=self.sure and proved and chosen.bit_count() == least)
 
     def _all(self, spare: int) -> None:
         """Everything after which nothing is to spare."""
@@ -191,7 +196,7 @@ class _Work:
         }
         order = sorted(givens, key=lambda place: (givens[place], -self.found.trimmings[place].size))
         best_first = tuple(self.found.trimmings[place] for place in order)
-        self.found = replace(self.found, trimmings=best_first, proved=whole)
+        self.found = replace(self.found, trimmings=best_first, proved=self.sure and whole)
 
     def _pretty(self, stays: int) -> None:
         """The fewest givens whose pattern has a symmetry: the one there is, else any that can be had."""
