@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from saywhy.inbox.arrivals import arrivals
+from saywhy.inbox.arrivals import HEAD, JOURNAL, arrivals
 from saywhy.inbox.judgement import Limits
 from saywhy.inbox.judging import judge
 from tests.inbox.hostile import HOSTILE
@@ -22,11 +22,20 @@ def test_files_come_in_order_with_each_line_of_puzzles_as_one(tmp_path: Path) ->
     (tmp_path / ".hidden").write_text("x")
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "table.csv").write_text("x")
-    found = list(arrivals(tmp_path, tmp_path / "out"))
-    assert [held.name for held in found] == ["a.toml", "b/one.txt:2", "b/one.txt:4", "b/one.txt:5"]
+    (tmp_path / "out" / JOURNAL).write_bytes(HEAD)
+    (tmp_path / "z").mkdir()
+    (tmp_path / "z" / JOURNAL).write_text("no journal of ours\n")
+    found = list(arrivals(tmp_path))
+    assert [held.name for held in found] == [
+        "a.toml",
+        "b/one.txt:2",
+        "b/one.txt:4",
+        "b/one.txt:5",
+        "z/journal.jsonl:1",
+    ]
     assert found[1].digest == found[2].digest
     verdicts = [judge(held, Limits(effort=False)).verdict for held in found]
-    assert verdicts == ["unreadable", "unique", "unique", "unreadable"]
+    assert verdicts == ["unreadable", "unique", "unique", "unreadable", "unreadable"]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="needs links and pipes")

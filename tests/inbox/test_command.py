@@ -113,10 +113,23 @@ def test_rows_are_shown_up_to_a_number(post: Path, saywhy: Command) -> None:  # 
     assert "... and 5 more" in ran.out
 
 
+def test_the_folder_that_one_stands_in_is_judged_too(
+    post: Path,
+    saywhy: Command,  # noqa: F811
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(post)
+    assert saywhy("inbox", ".", "--no-effort", "--rows", "0").code == 2
+    assert (post.with_name("post-judged") / "table.csv").exists()
+
+
 def test_a_folder_that_is_not_there_or_is_in_use_is_told(post: Path, saywhy: Command) -> None:  # noqa: F811
     ran = saywhy("inbox", str(post / "nowhere"))
     assert ran.code == 2
     assert "there is no such folder" in ran.err
+    ran = saywhy("inbox", str(post), "--output", str(post / "."))
+    assert ran.code == 2
+    assert "would lie among the post" in ran.err
     with Journal(post.with_name("post-judged")):
         ran = saywhy("inbox", str(post))
     assert ran.code == 2

@@ -8,7 +8,8 @@ import msgspec
 import pytest
 
 from saywhy.errors import NotAllowedError, UnreadableError
-from saywhy.inbox.journal import FILE, HEAD, Journal
+from saywhy.inbox.arrivals import HEAD, JOURNAL
+from saywhy.inbox.journal import Journal
 from saywhy.inbox.judgement import Arrival, Judgement, Limits, Spoils, seal
 from saywhy.inbox.judging import MADE
 from saywhy.inbox.run import holds
@@ -30,27 +31,27 @@ def test_a_journal_gives_back_what_it_kept(tmp_path: Path) -> None:
         assert journal.get("a", None) == kept[2]
         assert journal.get("b", None) == kept[1]
         assert kept[1].spoils.differ == ("r1c1: 1 or 2",)
-    assert b"r1c1" not in (tmp_path / FILE).read_bytes()
+    assert b"r1c1" not in (tmp_path / JOURNAL).read_bytes()
 
 
 def test_a_kill_at_any_byte_loses_the_torn_judgement_alone(tmp_path: Path) -> None:
     with Journal(tmp_path) as journal:
         journal.keep(judgement("a"))
-        before = (tmp_path / FILE).stat().st_size
+        before = (tmp_path / JOURNAL).stat().st_size
         journal.keep(judgement("b"))
-    whole = (tmp_path / FILE).read_bytes()
+    whole = (tmp_path / JOURNAL).read_bytes()
     for cut in range(before, len(whole)):
-        (tmp_path / FILE).write_bytes(whole[:cut])
+        (tmp_path / JOURNAL).write_bytes(whole[:cut])
         with Journal(tmp_path) as journal:
             assert journal.torn == cut - before
             assert [held.file for held in journal] == ["a"]
             journal.keep(judgement("b"))
-        assert (tmp_path / FILE).read_bytes() == whole
+        assert (tmp_path / JOURNAL).read_bytes() == whole
 
 
 def test_a_kill_while_a_journal_begins_is_no_harm(tmp_path: Path) -> None:
     for cut in range(len(HEAD) + 1):
-        (tmp_path / FILE).write_bytes(HEAD[:cut])
+        (tmp_path / JOURNAL).write_bytes(HEAD[:cut])
         with Journal(tmp_path) as journal:
             assert len(journal) == 0
             journal.keep(judgement("a"))
@@ -61,7 +62,7 @@ def test_a_kill_while_a_journal_begins_is_no_harm(tmp_path: Path) -> None:
 def test_a_line_that_does_not_read_is_counted_and_the_others_hold(tmp_path: Path) -> None:
     with Journal(tmp_path) as journal:
         journal.keep(judgement("a"))
-    with (tmp_path / FILE).open("ab") as file:
+    with (tmp_path / JOURNAL).open("ab") as file:
         file.write(b'{"file": 7}\nnothing\n')
     with Journal(tmp_path) as journal:
         assert (journal.spoilt, journal.torn, len(journal)) == (2, 0, 1)
@@ -75,10 +76,10 @@ def test_two_runs_cannot_hold_one_journal(tmp_path: Path) -> None:
 
 
 def test_a_file_that_is_no_journal_is_left_alone(tmp_path: Path) -> None:
-    (tmp_path / FILE).write_text("my diary\n")
+    (tmp_path / JOURNAL).write_text("my diary\n")
     with pytest.raises(NotAllowedError, match="no journal"):
         Journal(tmp_path)
-    assert (tmp_path / FILE).read_text() == "my diary\n"
+    assert (tmp_path / JOURNAL).read_text() == "my diary\n"
 
 
 def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:

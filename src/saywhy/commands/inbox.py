@@ -69,7 +69,8 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     from saywhy.inbox.shelving import put, shelf_of
     from saywhy.terminal.inboxed import show, summary, telling
 
-    there = folder.with_name(f"{folder.resolve().name}-judged") if output is None else output
+    named = folder if folder.name not in ("", "..") else folder.resolve()
+    there = named.with_name(f"{named.name}-judged") if output is None else output
     limits = Limits(seconds=seconds, memory_mb=memory_mb, effort=not no_effort)
     try:
         pool = _pool(cluster, workers or len(_processors()))

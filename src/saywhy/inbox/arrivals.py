@@ -13,29 +13,38 @@ from saywhy.files import entries, limits, write
 from saywhy.files.plain import looks_plain
 from saywhy.inbox.judgement import Arrival
 
+#: By this file, and how it begins, an output folder is known.
+JOURNAL = "journal.jsonl"
+HEAD = b'{"saywhy":"inbox","format":1}\n'
+
 #: Bytes from which it is told whether a file is text: no text in UTF-8 holds a NUL or a byte of all ones.
 _TELLING = 1024
 
 
-def arrivals(folder: Path, leave: Path | None = None) -> Iterator[Arrival]:
+def arrivals(folder: Path) -> Iterator[Arrival]:
     """
     Give what lies in a folder and the folders within it, in the order of the names.
 
-    Hidden files are left alone, links are not followed, and nothing is opened that is no plain file.
-
-    Args:
-        folder: The inbox.
-        leave: A folder within it that is left alone: our own output.
+    Hidden files and what an earlier run put out are left alone, links are not followed, and nothing is
+    opened that is no plain file.
     """
-    for path in _files(folder, leave):
+    for path in _files(folder):
         yield from _of_file(path, _name(path.relative_to(folder)))
 
 
-def _files(folder: Path, leave: Path | None) -> Iterator[Path]:
+def _files(folder: Path) -> Iterator[Path]:
     for here, folders, files in os.walk(folder):
         kept = (name for name in folders if not name.startswith("."))
-        folders[:] = sorted(name for name in kept if leave is None or Path(here, name) != leave)
+        folders[:] = sorted(name for name in kept if not _is_output(Path(here, name)))
         yield from (Path(here, name) for name in sorted(files) if not name.startswith("."))
+
+
+def _is_output(folder: Path) -> bool:
+    try:
+        with (folder / JOURNAL).open("rb") as file:
+            return file.read(len(HEAD)) == HEAD
+    except OSError:
+        return False
 
 
 def _name(path: Path) -> str:

@@ -16,11 +16,9 @@ from typing import Self
 import msgspec
 
 from saywhy.errors import NotAllowedError, Problem, UnreadableError
+from saywhy.inbox.arrivals import HEAD, JOURNAL
 from saywhy.inbox.judgement import Judgement
 from saywhy.shelf.folder import lock
-
-FILE = "journal.jsonl"
-HEAD = b'{"saywhy":"inbox","format":1}\n'
 
 
 class Journal:
@@ -37,7 +35,7 @@ class Journal:
     """
 
     def __init__(self, folder: Path) -> None:
-        self.path = folder / FILE
+        self.path = folder / JOURNAL
         self.torn = self.spoilt = 0
         self._held: dict[tuple[str, int | None], Judgement] = {}
         try:

@@ -92,11 +92,14 @@ def run(
         raise NotAllowedError(
             Problem("there is no such folder", "Name a folder of puzzle files"), str(folder)
         )
+    if output.resolve() == folder.resolve():
+        problem = Problem("table and letters would lie among the post", "Name another folder with --output")
+        raise NotAllowedError(problem, str(output))
     with Journal(output) as journal:
         found = Inbox(folder, earlier=len(journal), torn=journal.torn, spoilt=journal.spoilt)
         order: list[tuple[str, int | None]] = []
         waiting: list[tuple[str, int | None]] = []
-        for arrival in arrivals(folder, output):
+        for arrival in arrivals(folder):
             order.append((arrival.file, arrival.line))
             before = journal.get(arrival.file, arrival.line)
             if before is None or not holds(before, arrival, limits):
@@ -106,7 +109,7 @@ def run(
         found.progress.known = len(order) - len(waiting)
         tell(found)
         begun = monotonic()
-        for judgement in pool.judge(_again(folder, output, set(waiting)), limits):
+        for judgement in pool.judge(_again(folder, set(waiting)), limits):
             journal.keep(judgement)
             found.progress.judged += 1
             found.progress.seconds = monotonic() - begun
@@ -127,10 +130,10 @@ def holds(before: Judgement, arrival: Arrival, limits: Limits) -> bool:
     return not (lacks and (may_more or not before.limits.effort))
 
 
-def _again(folder: Path, output: Path, waiting: set[tuple[str, int | None]]) -> Iterator[Arrival]:
+def _again(folder: Path, waiting: set[tuple[str, int | None]]) -> Iterator[Arrival]:
     """Give the arrivals that wait, read anew: all of an inbox need not fit into memory."""
     if not waiting:
         return
-    for arrival in arrivals(folder, output):
+    for arrival in arrivals(folder):
         if (arrival.file, arrival.line) in waiting:
             yield arrival
