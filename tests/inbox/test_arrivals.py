@@ -41,12 +41,20 @@ def test_files_come_in_order_with_each_line_of_puzzles_as_one(tmp_path: Path) ->
 @pytest.mark.skipif(os.name == "nt", reason="needs links and pipes")
 def test_links_pipes_and_odd_names_are_told_and_not_followed(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe")
+    (tmp_path / "within").mkdir()
+    os.mkfifo(tmp_path / "within" / JOURNAL)
     (tmp_path / "link.toml").symlink_to("/etc/hostname")
     (tmp_path / "loop").symlink_to(tmp_path)
     (tmp_path / "new\nline\x1b[2J.txt").write_text(PUZZLE)
     (tmp_path / os.fsdecode(b"\xff\xfe.txt")).write_text(PUZZLE)
     found = {held.file: held for held in arrivals(tmp_path)}
-    assert set(found) == {"pipe", "link.toml", "new\nline\x1b[2J.txt", "\\xff\\xfe.txt"}
+    assert set(found) == {
+        "within/journal.jsonl",
+        "pipe",
+        "link.toml",
+        "new\nline\x1b[2J.txt",
+        "\\xff\\xfe.txt",
+    }
     assert "no file" in found["pipe"].problems[0].what
     assert "no file" in found["link.toml"].problems[0].what
 

@@ -40,8 +40,11 @@ def _files(folder: Path) -> Iterator[Path]:
 
 
 def _is_output(folder: Path) -> bool:
+    path = folder / JOURNAL
     try:
-        with (folder / JOURNAL).open("rb") as file:
+        if not stat.S_ISREG(path.lstat().st_mode):
+            return False
+        with path.open("rb") as file:
             return file.read(len(HEAD)) == HEAD
     except OSError:
         return False
