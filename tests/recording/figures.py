@@ -30,13 +30,13 @@ PUZZLES = Path(__file__).parent / "puzzles"
 SORTS = ("guess", "error", "late")
 
 
-def simulated(path: Path) -> Iterator[tuple[Solver, Simulated]]:
-    """Give the solves of one puzzle: two that are perfect, two of each of the others."""
+def simulated(path: Path, each: int = 2) -> Iterator[tuple[Solver, Simulated]]:
+    """Give the solves of one puzzle: two that are perfect, so many of each of the others."""
     solver = Solver(read(path)[0])
     chance = random.Random(path.stem)
     yield solver, solver.follower()
     yield solver, solver.note_taker()
-    for _ in range(2):
+    for _ in range(each):
         yield solver, solver.guesser(chance)
         yield solver, solver.errs(chance)
         missed = solver.misses(chance)
@@ -87,22 +87,23 @@ def main(arguments: list[str]) -> int:
     asked = argparse.ArgumentParser()
     asked.add_argument("--seed", type=int)
     asked.add_argument("--folder", type=Path, default=PUZZLES)
+    asked.add_argument("--each", type=int, default=2, help="solves of each imperfect solver for a puzzle")
     asked.add_argument("names", nargs="*")
     given = asked.parse_args(arguments)
     if given.seed is None:
-        return figures(given.folder, given.names)
+        return figures(given.folder, given.names, given.each)
     with tempfile.TemporaryDirectory() as folder:
         make_puzzles.main(given.seed, Path(folder))
-        return figures(Path(folder), given.names)
+        return figures(Path(folder), given.names, given.each)
 
 
-def figures(folder: Path, names: list[str]) -> int:
+def figures(folder: Path, names: list[str], each: int) -> int:
     """Go through the puzzles of a folder, all or those named."""
     total: Counter[str] = Counter()
     number, slowest = 0, 0.0
     paths = [path for path in sorted(folder.glob("*.toml")) if not names or path.stem in names]
     for path in paths:
-        for solver, solve in simulated(path):
+        for solver, solve in simulated(path, each):
             began = process_time()
             found = review(solver.puzzle, solver.recording(solve))
             slowest = max(slowest, process_time() - began)

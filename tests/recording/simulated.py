@@ -66,7 +66,7 @@ class Solver:
     def __init__(self, puzzle: Puzzle) -> None:
         self.puzzle = puzzle
         self.walker = Walker(Frame(puzzle))
-        self.walk: Walk = self.walker.walk(30.0)
+        self.walk: Walk = self.walker.walk(120.0)
         assert self.walk.complete
         self.of_path: list[Did] = []
         effort = 0.0

@@ -84,7 +84,7 @@ export function replay(board, { acts, length, moves = [], wrong = [] }) {
     const row = rows[at];
     const list = row?.closest("ol");
     if (row && list) {
-      const [top, room] = [row.offsetTop - list.offsetTop, list.clientHeight];
+      const [top, room] = [row.offsetTop, list.clientHeight]; // the list is what its rows are placed in
       if (top < list.scrollTop || top > list.scrollTop + room - row.offsetHeight) list.scrollTop = top - room / 3;
     }
   }

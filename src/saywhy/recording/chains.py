@@ -79,6 +79,19 @@ class Chains:
         long = self._long(start, goal)
         return long if long is not None and self._near(start, len(long)) else None
 
+    def marks(self, start: Position, goal: Goal) -> list[Step] | None:
+        """
+        Give looks that strike out all digits of a goal; None where the search finds none.
+
+        Each mark lies within ``FOLLOWED`` rounds of looks; easy looks are taken where they do, so the looks
+        are not the fewest in general.
+        """
+        for asked in self._stages():
+            found = self._table(start, goal, asked)
+            if found is not None:
+                return found.greedy(goal)
+        return self._of_path(start, goal)
+
     def _short(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give the chain of least effort among those of up to ``FOLLOWED`` looks."""
         best: list[Step] | None = None

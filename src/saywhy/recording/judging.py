@@ -29,7 +29,7 @@ from saywhy.recording.notes import Notes, traited
 from saywhy.recording.shown import START, Opening, Shown
 
 #: Wall time for the path of least effort, seconds.
-WALK_S = 20.0
+WALK_S = 60.0
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from saywhy.primitives import digits_of, mask
 from saywhy.reasoning.frame import Held
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.recording.chains import SEARCH, Chains, Goal
+from saywhy.recording.chains import FOLLOWED, Chains, Goal
 
 #: A verdict, its reason in words (empty where the steps say it) and its steps.
 Found = tuple[str, str, Sequence[Step]]
@@ -16,7 +16,10 @@ Found = tuple[str, str, Sequence[Step]]
 #: So many fillings of a clue are listed to find the totals that it allows.
 LISTED = 5000
 
-UNSHOWN = f"It is right, but nothing had shown it: {SEARCH}."
+UNSHOWN = (
+    "It is right, but nothing had shown it: what it leaves out is not all gone within "
+    f"{FOLLOWED} rounds of looks, nor on the path of least effort so far."
+)
 
 
 def traited(trait: str, n: int) -> int:
@@ -92,7 +95,7 @@ class Notes:
         for other in house:
             if other in cells or not here.domain(other) & bit:
                 continue
-            more = self.chains.to(here, Goal(other, gone=bit))
+            more = self.chains.marks(here, Goal(other, gone=bit))
             if more is None:
                 return None
             here = here.copy()
@@ -126,7 +129,7 @@ class Notes:
     def _gone(self, position: Position, cell: int, gone: int) -> Found:
         if not position.domain(cell) & gone:
             return "forced", "The board shows it.", ()
-        steps = self.chains.to(position, Goal(cell, gone=gone & position.domain(cell)))
+        steps = self.chains.marks(position, Goal(cell, gone=gone & position.domain(cell)))
         return ("guessed", UNSHOWN, ()) if steps is None else ("forced", "", steps)
 
     def _owners(self, cells: Sequence[int]) -> list[tuple[str, list[Held]]]:
