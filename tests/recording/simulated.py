@@ -277,8 +277,8 @@ class Solver:
         """
         Give the cells whose digit no chain of as few looks as the review's shows.
 
-        Only where some digit is in sight, and of those only cells that the path needs further digits for. What
-        earlier reasons may have struck out counts as known.
+        Only where some digit is in sight, and of those only cells that the path needs further digits for.
+        What earlier reasons may have struck out counts as known.
         """
         sweeper = Sweeper(self.walk.frame)
         here = Position.opening(self.walk.frame)
