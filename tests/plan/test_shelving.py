@@ -153,3 +153,10 @@ def test_every_family_names_rules_that_there_are_each_once() -> None:
     assert len(named) == len(set(named))
     assert set(named) <= set(all_rules())
     assert families(["a-new-rule", "arrow"]) == {"a new rule", "arrows"}
+
+
+def test_a_series_without_a_day_to_fill_or_with_too_many_is_refused(shelf: Shelf) -> None:
+    with pytest.raises(NotAllowedError, match="no day that is still to be filled"):
+        planned(shelf, read_sheet(SHEET.replace("2026-12-01", "2020-12-01")))
+    with pytest.raises(NotAllowedError, match="more than 200 days"):
+        planned(shelf, read_sheet(SHEET.replace("episodes = 3", "until = 2036-12-01")))

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from random import Random
+from time import process_time
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from benchmarks.plan import series as series_of_many
+from benchmarks.plan import wishes as wishes_of_a_demanding_host
 from saywhy.plan.clash import find_clash
 from saywhy.plan.demand import Demand
 from saywhy.plan.reasons import Reasons
@@ -209,3 +212,18 @@ def test_who_has_waited_longer_airs_sooner_where_nothing_speaks_against_it() -> 
                 line = list(found.line)
                 line[one], line[other] = line[other], line[one]
                 assert not kept(series, wishes, tuple(line))
+
+
+def test_two_hundred_puzzles_go_into_forty_slots_proven_the_best_within_ten_seconds_of_work() -> None:
+    held = series_of_many(0)
+    started = process_time()
+    found = solve(held, wishes_of_a_demanding_host())
+    assert found.status == "best"
+    assert process_time() - started < 10
+    assert None not in found.line
+    assert not any(
+        demand.shortfall(found.line)
+        for wish in wishes_of_a_demanding_host()
+        if wish.firm
+        for demand in wish.demands(held)
+    )

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @click.option("--first", metavar="DAY", help="The first day of the cadence, as 2026-12-01.")
 @click.option("--every", metavar="N", type=click.IntRange(1, 10_000), help="Days between episodes.")
 @click.option("--weekdays", metavar="DAYS", help="Instead: weekdays, as tuesday,friday.")
-@click.option("--episodes", metavar="N", type=click.IntRange(1, 500), help="How many episodes.")
+@click.option("--episodes", metavar="N", type=click.IntRange(1, 200), help="How many episodes.")
 @click.option("--until", metavar="DAY", help="Instead: the last day.")
 @click.option("--skip", metavar="DAYS", multiple=True, help="A day, or '2026-12-24 to 2027-01-02'; repeats.")
 @click.option("--setter-rest", metavar="N", type=click.IntRange(0), help="Episodes for which a setter rests.")

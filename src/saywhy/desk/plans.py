@@ -58,11 +58,17 @@ class Ask(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True)
     give_way: bool = False
 
 
-class Named(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A proposal, by its key; empty for what stands."""
+class Proposal(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A proposal, by its key."""
 
-    key: Annotated[str, Meta(max_length=40)] = ""
-    day: Day = "2000-01-01"
+    key: Annotated[str, Meta(max_length=40)]
+
+
+class Spot(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A day of a proposal; its key is empty for what stands."""
+
+    key: Annotated[str, Meta(max_length=40)]
+    day: Day
 
 
 class Place(msgspec.Struct, frozen=True, kw_only=True):
@@ -167,8 +173,8 @@ class Plans:
         return [
             Endpoint("GET", "/api/plan", self.stands, None, Told, {}),
             Endpoint("POST", "/api/plan/propose", self.propose, Ask, Told, {}),
-            Endpoint("POST", "/api/plan/elsewhere", self.elsewhere, Named, Elsewhere, {}),
-            Endpoint("POST", "/api/plan/take", self.take, Named, Taken, {}),
+            Endpoint("POST", "/api/plan/elsewhere", self.elsewhere, Spot, Elsewhere, {}),
+            Endpoint("POST", "/api/plan/take", self.take, Proposal, Taken, {}),
             Endpoint("POST", "/api/plan/undo", self.undo, None, Taken, {}),
             Endpoint("GET", "/api/plan/calendar", self.calendar, None, bytes, {}, "text/calendar"),
         ]
@@ -205,7 +211,7 @@ class Plans:
             self._proposals.popitem(last=False)
         return _told(key, made)
 
-    def elsewhere(self, body: Named) -> Elsewhere:
+    def elsewhere(self, body: Spot) -> Elsewhere:
         """Say of every other day what would break if the episode of a day stood there."""
         made = self._proposal(body.key)[0] if body.key else self._standing()
         slot = made.series.slot_of(_day(body.day))
@@ -216,7 +222,7 @@ class Plans:
             breaks={made.series.slots[other].day.isoformat(): words or "" for other, words in found.items()}
         )
 
-    def take(self, body: Named) -> Taken:
+    def take(self, body: Proposal) -> Taken:
         """Take a proposal: it is written to the shelf, and its sheet is kept."""
         made, text = self._proposal(body.key)
         if not made.made:

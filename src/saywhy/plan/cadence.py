@@ -22,7 +22,7 @@ from saywhy.plan.series import Slot
 
 UTC = ZoneInfo("UTC")
 #: Most slots of a plan, and days that are looked at for them.
-MOST_SLOTS = 500
+MOST_SLOTS = 200
 MOST_DAYS = 4_000
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
@@ -54,8 +54,8 @@ class Cadence:
     skip: tuple[tuple[date, date], ...] = ()
 
     def days(self) -> list[date]:
-        """Give the days of all slots."""
-        count = MOST_SLOTS if self.episodes is None else min(self.episodes, MOST_SLOTS)
+        """Give the days of all slots; of too many, one more than the most."""
+        count = MOST_SLOTS + 1 if self.episodes is None else min(self.episodes, MOST_SLOTS + 1)
         return list(
             islice((day for day in self._running() if self.until is None or day <= self.until), count)
         )

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.fields import meant
 from saywhy.files.titles import plain
+from saywhy.plan.cadence import MOST_SLOTS
 from saywhy.plan.changes import Change, changes
 from saywhy.plan.reasons import Reasons
 from saywhy.plan.result import WORK, Plan
@@ -157,6 +158,9 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
                 "cadence",
             )
         )
+    if len(series.free) > MOST_SLOTS:
+        what = f"the series has more than {MOST_SLOTS} days to fill"
+        raise NotAllowedError(Problem(what, "Let it end sooner: plan the rest another time", "cadence"))
     plan = solve(series, wishes, work=work)
     clash = find_clash(series, wishes) if plan.status == "none" else None
     if clash is not None and give_way:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from saywhy.plan.demand import Demand
-from saywhy.plan.result import demands_of, queue
+from saywhy.plan.result import queue
 from saywhy.plan.series import Line, Series, day_words
 from saywhy.plan.wishes import Request, Wish
 
@@ -29,10 +29,15 @@ class Reasons:
     @cached_property
     def _by_slot(self) -> dict[int, list[tuple[Wish, Demand]]]:
         found: dict[int, list[tuple[Wish, Demand]]] = {slot: [] for slot in range(len(self.series.slots))}
-        for wish, demand in demands_of(self.series, self.wishes, firm=True):
-            for slot in demand.slots:
-                found[slot].append((wish, demand))
+        for wish, demands in self._asked:
+            for demand in demands if wish.firm else ():
+                for slot in demand.slots:
+                    found[slot].append((wish, demand))
         return found
+
+    @cached_property
+    def _asked(self) -> list[tuple[Wish, list[Demand]]]:
+        return [(wish, wish.demands(self.series)) for wish in self.wishes]
 
     @cached_property
     def _queue(self) -> dict[int, int]:
@@ -43,8 +48,9 @@ class Reasons:
         return [
             (wish, demand)
             for firm in (True, False)
-            for wish, demand in demands_of(self.series, self.wishes, firm=firm)
-            if demand.shortfall(self.line)
+            for wish, demands in self._asked
+            for demand in demands
+            if wish.firm == firm and demand.shortfall(self.line)
         ]
 
     def why(self, slot: int) -> list[str]:
@@ -55,8 +61,8 @@ class Reasons:
         if slot in self.series.fixed:
             return ["it was recorded or published, and stays"]
         found = []
-        for wish in self.wishes:
-            found += self._wished(wish, slot, number)
+        for wish, demands in self._asked:
+            found += self._wished(wish, demands, slot, number)
         if self.series.planned.get(number) == self.series.slots[slot].day:
             found.append("it was planned for this day before, and nothing asks for another")
         received = self.series.candidates[number].received
@@ -71,15 +77,15 @@ class Reasons:
                 )
         return list(dict.fromkeys(found))
 
-    def _wished(self, wish: Wish, slot: int, number: int) -> list[str]:
+    def _wished(self, wish: Wish, demands: Sequence[Demand], slot: int, number: int) -> list[str]:
         """Give how a wish speaks for a candidate in a slot."""
         if isinstance(wish, Request):
-            blocks = [block for demand in wish.demands(self.series)[:1] for block in demand.blocks]
+            blocks = [block for demand in demands[:1] for block in demand.blocks]
             here = any(number in block.candidates and slot in block.slots for block in blocks)
             return [wish.words] if here and not wish.only_not_before else []
         return [
             demand.words
-            for demand in wish.demands(self.series)
+            for demand in demands
             if slot in demand.slots
             and 0 < demand.least < len(self.series.open)
             and any(slot in block.slots and number in block.candidates for block in demand.blocks)
