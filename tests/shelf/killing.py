@@ -18,7 +18,7 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from saywhy.errors import NotAllowedError
+from saywhy.errors import SaywhyError
 from saywhy.files import read_text
 from saywhy.shelf import Permission, Said, Shelf, State
 from saywhy.shelf.backups import backup
@@ -107,7 +107,7 @@ def kill_again_and_again(folder: Path, times: int, seed: int) -> Report:
                 with Shelf(folder / "shelf") as shelf:
                     sound(shelf)
                     found = digest(shelf)
-            except (AssertionError, NotAllowedError) as error:
+            except (AssertionError, SaywhyError) as error:
                 report.wrong.append(f"kill {report.kills}: {error!r:.300}")
                 return report
             if found not in expected[acknowledged : acknowledged + 2]:
