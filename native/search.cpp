@@ -34,15 +34,17 @@ std::uint64_t Search::random() {
 int Search::choose(const Mask* domains) const {
     int best = -1;
     float best_size = 0, best_weight = 0;
-    for (int cell = 0; cell < space_.cells(); ++cell) {
-        const Mask held = domains[cell];
-        if (!(held & (held - 1))) continue;
-        const auto size = static_cast<float>(size_of(held));
-        const float weight = space_.weight(cell);
-        if (best < 0 || size * best_weight < best_size * weight) {
-            best = cell;
-            best_size = size;
-            best_weight = weight;
+    const std::uint64_t* undecided = space_.undecided(domains);
+    for (int w = 0; w < space_.words(); ++w) {
+        for (std::uint64_t bits = undecided[w]; bits; bits &= bits - 1) {
+            const int cell = w * 64 + std::countr_zero(bits);
+            const auto size = static_cast<float>(size_of(domains[cell]));
+            const float weight = space_.weight(cell);
+            if (best < 0 || size * best_weight < best_size * weight) {
+                best = cell;
+                best_size = size;
+                best_weight = weight;
+            }
         }
     }
     return best;
@@ -133,7 +135,8 @@ bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
         return false;
     };
     Search search(space, limits, seed);
-    for (std::uint64_t allowance = 64;; allowance *= 4) {
+    // A filling takes up to a node a cell, and half of that again where the search goes astray now and then.
+    for (std::uint64_t allowance = 64 + 2 * static_cast<std::uint64_t>(cells);; allowance *= 4) {
         bool waiting = false;
         for (int cell = 0; cell < cells; ++cell) {
             for (unsigned left = open[cell]; left; left &= (left - 1) & open[cell]) {

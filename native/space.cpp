@@ -124,7 +124,8 @@ void Space::lay_out() {
     housed_ = houses_ ? full_mask(n_) : Mask{0};
     lanes_ = (houses_ + 31) / 32;
     planes_ = n_ * lanes_;
-    boards_at_ = (cells_ + 3) / 4 * 4;
+    undecided_at_ = (cells_ + 3) / 4 * 4;
+    boards_at_ = undecided_at_ + static_cast<std::size_t>(words_) * 4;
     planes_at_ = boards_at_ + static_cast<std::size_t>(n_) * words_ * 4;
     state_size_ = (planes_at_ + static_cast<std::size_t>(n_) * (planes_ + lanes_) * 2 + 3) / 4 * 4;
 
@@ -218,6 +219,7 @@ bool Space::settle(Mask* state) {
     for (int cell = 0; cell < cells_; ++cell) {
         if (state[cell] == 0) return fail(nullptr, 0);
         if (is_single(state[cell])) fixed_[fixed_count_++] = static_cast<std::uint16_t>(cell);
+        parts.undecided[cell / 64] |= std::uint64_t{1} << (cell % 64);
         for (unsigned left = state[cell]; left; left &= left - 1) {
             const int digit = lowest(left);
             parts.boards[digit * words_ + cell / 64] |= std::uint64_t{1} << (cell % 64);
@@ -267,6 +269,7 @@ inline bool Space::place(const Parts& parts, int cell) {
     const Mask digit = parts.held[cell];
     const int words = Usual ? 2 : words_, lanes = Usual ? 1 : lanes_;
     const int d = lowest(digit);
+    parts.undecided[cell / 64] &= ~(std::uint64_t{1} << (cell % 64));
     const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * words;
     std::uint64_t* board = parts.boards + d * words;
     for (int w = 0; w < words; ++w) {

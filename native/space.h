@@ -54,6 +54,10 @@ class Space {
     // weighting constraints", ECAI 2004). Branching divides the number of options by it.
     float weight(int cell) const { return weight_[cell]; }
 
+    // The cells of a state at rest that hold more than one digit, as bits; so many words of them.
+    const std::uint64_t* undecided(const Mask* state) const { return reinterpret_cast<const std::uint64_t*>(state + undecided_at_); }
+    int words() const { return words_; }
+
   private:
     struct Line {
         const Propagator* propagator;
@@ -73,7 +77,8 @@ class Space {
     struct Parts {
         Mask* held;             // the domains
         std::uint64_t* boards;  // for each digit the cells that can hold it, words_ bits sets
-        std::uint32_t* planes;  // for each digit, see below
+        std::uint32_t* planes;  // for each digit, see above
+        std::uint64_t* undecided;  // the cells that have no digit placed
     };
 
     void open_locked(std::span<const int> primitives, bool whole, bool derived);
@@ -86,7 +91,8 @@ class Space {
     void lay_out_houses();
 
     Parts parts(Mask* state) const {
-        return {state, reinterpret_cast<std::uint64_t*>(state + boards_at_), reinterpret_cast<std::uint32_t*>(state + planes_at_)};
+        return {state, reinterpret_cast<std::uint64_t*>(state + boards_at_), reinterpret_cast<std::uint32_t*>(state + planes_at_),
+                reinterpret_cast<std::uint64_t*>(state + undecided_at_)};
     }
     // Usual: up to 128 cells, 32 houses and 64 lines, so that loops over words go away (a tenth of the time).
     template <bool Usual>
@@ -106,7 +112,7 @@ class Space {
 
     Model& model_;
     int n_ = 0, cells_ = 0, words_ = 0;  // words of a bit set over the cells
-    std::size_t state_size_ = 0, boards_at_ = 0, planes_at_ = 0;
+    std::size_t state_size_ = 0, undecided_at_ = 0, boards_at_ = 0, planes_at_ = 0;
     std::array<std::int16_t, kMostCells> local_{};
     std::vector<std::uint16_t> global_;
     std::vector<Line> lines_;
