@@ -70,19 +70,19 @@ def generated(rule: str, size: int, seed: int) -> Puzzle:
     return puzzle
 
 
-def sources() -> Iterator[tuple[str, Puzzle]]:
+def sources(seed: int) -> Iterator[tuple[str, Puzzle]]:
     """Give the examples that are shipped and generated puzzles of many rules."""
     yield from ((name, read(path(name))[0]) for name in names())
     for number, rule in enumerate((*NUMBERED, *DRAWN)):
-        size = (6, 9)[number % 2]
-        yield f"{rule} {size}x{size}", generated(rule, size, number)
+        size = (6, 9)[(number + seed + 1) % 2]
+        yield f"{rule} {size}x{size}", generated(rule, size, number + 100 * (seed - 1))
 
 
 def broken(wanted: int = 50, seed: int = 1) -> list[Broken]:
     """Break puzzles, the three ways in turn as far as they go, until there are so many."""
     found: list[Broken] = []
     seen: set[Puzzle] = set()
-    held = list(sources())
+    held = list(sources(seed))
     for turn in range(wanted):
         for name, puzzle in held:
             chance = random.Random(f"{seed} {turn} {name}")

@@ -1,7 +1,7 @@
 """
 Fifty puzzles broken in a known way, and how many of them repair mends with the smallest change.
 
-``python -m tests.setting.mended`` breaks and mends them, tries every single change by plain search beside it
+``python -m tests.setting.mended [SEED]`` breaks and mends them, tries each single change by plain search too
 and asks an independent solver about each proposal; ``--quick`` leaves the plain search out.
 """
 
@@ -41,11 +41,11 @@ def agrees(held: Broken, found: Repair) -> bool:
     return mine == single_mendings(held.puzzle)
 
 
-def main(quick: bool) -> None:
+def main(quick: bool, seed: int) -> None:
     """Mend all and print the figures."""
     counts: Counter[str] = Counter()
     spent = 0.0
-    for number, held in enumerate(broken(), 1):
+    for number, held in enumerate(broken(50, seed), 1):
         begun = process_time()
         found = repair(held.puzzle, effort=False, seconds=300)
         spent += process_time() - begun
@@ -69,4 +69,5 @@ def main(quick: bool) -> None:
 
 
 if __name__ == "__main__":
-    main("--quick" in sys.argv)
+    seeds = [int(word) for word in sys.argv[1:] if word.isdigit()]
+    main("--quick" in sys.argv, seeds[0] if seeds else 1)

@@ -159,7 +159,8 @@ def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> 
     if found.unmet:
         lines.append(found.unmet)
     if not found.trimmings:
-        return Answer(head="Nothing may go.", lines=lines)
+        unsure = "" if found.proved else " so far as was seen in the time allowed"
+        return Answer(head=f"Nothing may go{unsure}.", lines=lines)
     offers = []
     for trimming in found.trimmings[:MOST]:
         gone = f"{counted(len(trimming.givens), 'given')} and {counted(len(trimming.clues), 'clue')} less"

@@ -221,7 +221,8 @@ def trim_card(found: Trimmed, source: str, *, reveal: bool, certified: bool | No
     if len(found.trimmings) > (MOST if reveal else 5):
         card.add("", f"{len(found.trimmings)} ways in all{'' if found.proved else ' or more'}")
     elif not found.trimmings and not found.unmet:
-        card.add("trimmed", "nothing may go")
+        unsure = "" if found.proved else " so far as was seen in the time allowed"
+        card.add("trimmed", f"nothing may go{unsure}")
     if found.trimmings and not found.proved:
         card.add("", "That no more may go was not proved.")
     if certified is not None:
