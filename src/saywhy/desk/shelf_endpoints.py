@@ -352,4 +352,7 @@ class ShelfEndpoints:
 
 def recordings_for(store: Store, puzzle: ShelfPuzzle) -> list[KeptRecording]:
     """Give the recordings of the desk that are of a puzzle of the shelf, the latest first."""
-    return [held for held in store.all_recordings() if puzzle_id(read_text(held.text)[0]) == puzzle.identity]
+    recordings = store.all_recordings()
+    texts = {held.text for held in recordings}
+    same = {text for text in texts if puzzle_id(read_text(text)[0]) == puzzle.identity}
+    return [held for held in recordings if held.text in same]
