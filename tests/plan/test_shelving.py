@@ -160,3 +160,10 @@ def test_a_series_without_a_day_to_fill_or_with_too_many_is_refused(shelf: Shelf
         planned(shelf, read_sheet(SHEET.replace("2026-12-01", "2020-12-01")))
     with pytest.raises(NotAllowedError, match="more than 200 days"):
         planned(shelf, read_sheet(SHEET.replace("episodes = 3", "until = 2036-12-01")))
+
+
+def test_without_a_puzzle_that_may_air_that_is_what_is_said(tmp_path: Path) -> None:
+    with Shelf(tmp_path / "bare") as bare:
+        bare.puzzles.add(line(1))
+        with pytest.raises(NotAllowedError, match="no puzzle that may air"):
+            planned(bare)

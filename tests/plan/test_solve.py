@@ -227,3 +227,10 @@ def test_two_hundred_puzzles_go_into_forty_slots_proven_the_best_within_ten_seco
         if wish.firm
         for demand in wish.demands(held)
     )
+
+
+def test_a_series_without_puzzles_has_an_empty_line_or_a_clash() -> None:
+    series = replace(random_series(Random(1), puzzles=1, slots=2), candidates=())
+    assert solve(series, [Fill(firm=False)]).line == (None, None)
+    clash = find_clash(series, [Fill()])
+    assert clash is not None and len(clash.demands) == 1

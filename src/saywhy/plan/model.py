@@ -179,7 +179,7 @@ class Model:
             )
 
         for row, low, high in self._rows:
-            if not row:
+            if not row and low > 0:
                 return Relaxed(None, {})
             relaxed.add_linear_constraint(expression(row), low, high)
         relaxed.minimize(expression(terms) if terms else 0)

@@ -158,6 +158,9 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
                 "cadence",
             )
         )
+    if not series.open:
+        mend = "When a setter agrees, record it: saywhy shelf permit p12 granted"
+        raise NotAllowedError(Problem("there is no puzzle that may air and has not", mend))
     if len(series.free) > MOST_SLOTS:
         what = f"the series has more than {MOST_SLOTS} days to fill"
         raise NotAllowedError(Problem(what, "Let it end sooner: plan the rest another time", "cadence"))
