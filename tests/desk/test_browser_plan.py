@@ -214,3 +214,15 @@ def test_axe_finds_no_violation_and_nothing_is_cut_off(
         look(page, "clash")
         assert held.wrong == []
     assert not found, "\n".join(found)
+
+
+def test_a_wish_is_added_by_a_press_and_tried(browser: Browser, desk: Program) -> None:
+    with window(browser, desk.address) as held:
+        page = held.page
+        page.goto(f"{desk.root}/plan")
+        for name in ("Gentle first", "Never two hard in a row", "A puzzle by a day", "A setter around a day"):
+            page.get_by_role("button", name=name).click()
+        page.get_by_role("button", name="Try these wishes").click()
+        expect(page.locator("#said")).to_contain_text("Proposed: 5 changes", timeout=SLOW)
+        expect(page.locator("#missed-part")).to_be_hidden()
+        assert held.wrong == []

@@ -9,6 +9,7 @@ from starlette.routing import Route
 from saywhy.desk.pages import Pages
 from saywhy.desk.plans import Plans
 from saywhy.errors import SaywhyError
+from saywhy.plan.wishes.effort import NAMES
 
 
 class PlanPages:
@@ -29,4 +30,4 @@ class PlanPages:
         except SaywhyError as error:
             problem = error.problems[0]
             return self.pages.gone(f"{problem.what[:1].upper()}{problem.what[1:]}. {problem.mend}.")
-        return self.pages.page("plan", sheet=self.plans.sheet, facts={"told": told})
+        return self.pages.page("plan", sheet=self.plans.sheet, facts={"told": told, "bands": NAMES})

@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 
 import { later, monthOn, months, said, weekday } from "../../../src/saywhy/desk/static/plan/days.js";
+import { added, wishes } from "../../../src/saywhy/desk/static/plan/wishes.js";
 
 /** @param {string} day */
 const place = (day) => ({ day, time: "", state: /** @type {const} */ ("empty"), pinned: false, puzzle: "", title: "", setter: "", band: "", level: 0, families: [], why: [] });
@@ -37,4 +38,10 @@ test("months have whole weeks from Monday, and every day once", () => {
   }
   const standing = december?.weeks.flat().filter((day) => day?.place);
   assert.deepEqual(standing?.map((day) => day?.day), ["2026-12-04"]);
+});
+
+test("a wish is added after what the sheet says, names quoted", () => {
+  const some = wishes(["easy", "so-so", "hard", "very hard"], { puzzle: "p1", setter: 'the "old" buoy', day: "2026-12-24" });
+  assert.equal(added("format = 1\n\n", some["One hard a month"] ?? ""), 'format = 1\n\n[[effort]]\nin = "each month"\nbands = ["hard", "very hard"]\nleast = 1\nmost = 1\n');
+  assert.match(some["A setter around a day"] ?? "", /setter = "the \\"old\\" buoy"\naround = 2026-12-24/);
 });

@@ -3,6 +3,7 @@
 import { ask, button, el, facts, find, tell } from "#app/dom.js";
 import { createAlmanac, steps } from "#app/plan/almanac.js";
 import { said } from "#app/plan/days.js";
+import { added, wishes } from "#app/plan/wishes.js";
 
 /** @typedef {import("#app/plan/days.js").Place} Place */
 /** @typedef {{key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
@@ -13,6 +14,8 @@ const told = find("told", HTMLElement);
 const part = (/** @type {string} */ name) => find(name, HTMLElement);
 /** @type {Told} */
 let standing = facts().told;
+/** @type {string[]} */
+const bands = facts().bands;
 /** @type {Told} */
 let shown = standing;
 /** What was pinned and let go by hand since. @type {Map<string, string>} */
@@ -183,6 +186,23 @@ const sure = (act) => async () => {
     say(error instanceof Error ? error.message : String(error));
   }
 };
+
+/** What a wish is likely to be about. */
+function about() {
+  const here = almanac.placeOf(chosen);
+  const some = here?.puzzle ? here : (shown.places.find((held) => held.state === "planned") ?? shown.waiting[0]);
+  const day = here?.day ?? shown.places.at(-1)?.day ?? "";
+  return { puzzle: some?.puzzle ?? "p1", setter: some?.setter ?? "", day };
+}
+for (const name of Object.keys(wishes(bands, about()))) {
+  const add = el("button", { type: "button", class: "plain" }, name);
+  add.addEventListener("click", () => {
+    sheet.value = added(sheet.value, wishes(bands, about())[name] ?? "");
+    sheet.scrollTop = sheet.scrollHeight;
+    say(`${name}: added to the sheet. Try these wishes when it says what you mean.`);
+  });
+  part("add").append(add);
+}
 
 button("replan").addEventListener("click", () => propose({}));
 button("try").addEventListener("click", () => propose({}));
