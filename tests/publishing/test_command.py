@@ -177,7 +177,7 @@ def test_one_command_serves_the_folder_to_this_machine_alone(tmp_path: Path) -> 
     command = [sys.executable, "-u", "-m", "saywhy", "pack", DINGHY, "--serve", "-o", str(tmp_path / "pack")]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as served:
         assert served.stdout is not None
-        lines = [served.stdout.readline() for _ in range(4)]
+        lines = [served.stdout.readline() for _ in range(5)]
         address = lines[-1].partition(" ")[0]
         assert address.startswith("http://127.0.0.1:")
         with urllib.request.urlopen(address + "manifest.json", timeout=10) as answer:

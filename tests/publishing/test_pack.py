@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import json
+import os
 import re
 import subprocess
 import sys
@@ -220,3 +222,50 @@ def test_the_command_says_what_spoils_and_bad_input_ends_with_2(tmp_path: Path) 
     late = run("-o", str(tmp_path / "pack"), "--airs", "soon")
     assert late.returncode == 2
     assert "the time of airing cannot be read" in late.stderr
+
+
+def test_the_policy_of_the_page_names_its_code_by_hash_and_lets_nothing_else_in(harbour: Episode) -> None:
+    html = page(harbour).decode()
+    [policy] = re.findall(r'http-equiv="Content-Security-Policy" content="([^"]+)"', html)
+    allowed = dict(part.strip().split(" ", 1) for part in policy.split(";"))
+    assert allowed["default-src"] == allowed["base-uri"] == allowed["form-action"] == "'none'"
+    [script] = re.findall(r'<script type="module">(.*?)</script>', html, re.DOTALL)
+    [style] = re.findall(r"<style>(.*?)</style>", html, re.DOTALL)
+    for kind, text in (("script-src", script), ("style-src", style)):
+        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        assert allowed[kind] == f"'sha256-{digest}'"
+    assert set(allowed) == {"default-src", "script-src", "style-src", "font-src", "base-uri", "form-action"}
+
+
+def test_a_build_that_is_interrupted_while_it_changes_places_keeps_the_earlier_pack(
+    packed: Path, harbour: Episode, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    before = contents(packed)
+    monkeypatch.setattr(pack_module, "pieces", lambda *_, **__: [])
+    monkeypatch.setattr(os, "replace", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        build(harbour, packed)
+    assert contents(packed) == before
+    assert [entry.name for entry in packed.parent.iterdir()] == ["pack"]
+
+
+def test_progress_is_told_stage_by_stage_and_what_it_raises_ends_the_making(
+    harbour: Episode, tmp_path: Path
+) -> None:
+    class StopError(Exception):
+        pass
+
+    seen: list[tuple[str, int, int]] = []
+
+    def told(name: str, number: int, of: int) -> None:
+        seen.append((name, number, of))
+        if name == "pictures":
+            raise StopError
+
+    with pytest.raises(StopError):
+        build(harbour, tmp_path / "pack", told=told)
+    assert [number for _, number, _ in seen] == [0, 1, 2]
+    assert list(tmp_path.iterdir()) == []

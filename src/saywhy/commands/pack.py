@@ -130,6 +130,7 @@ def _build(  # noqa: PLR0913, PLR0917
     from saywhy.publishing import build
     from saywhy.publishing.film import needed
     from saywhy.publishing.pack import check
+    from saywhy.publishing.words import words
     from saywhy.reasoning import explain
     from saywhy.terminal.serving import serve_folder
     from saywhy.terminal.verdict import VERDICTS
@@ -148,6 +149,8 @@ def _build(  # noqa: PLR0913, PLR0917
     spoils = sum(piece.spoils for piece in held)
     click.echo(f"{output}: {len(held) - spoils} files to show")
     click.echo(f"{output / 'spoilers'}: {spoils} files that spoil the solve")
+    if absent := words(episode, wish.template, wish.source).left_out:
+        click.echo(f"The description says nothing of: {', '.join(absent)}.")
     if not any(piece.name == "feed.atom" for piece in held):
         click.echo("No feed and no calendar: give --airs.")
     if serve:

@@ -33,10 +33,11 @@ _FROM = {
 
 @dataclass(frozen=True)
 class Words:
-    """Title and description, within the limits of sites."""
+    """Title and description, within the limits of sites, and the fields whose lines were left out."""
 
     title: str
     description: str
+    left_out: tuple[str, ...] = ()
 
 
 def fields(episode: Episode) -> dict[str, str]:
@@ -74,10 +75,12 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
     held = fields(episode)
     problems: list[Problem] = []
     lines: list[str] = []
+    absent: list[str] = []
     for number, line in enumerate(text.splitlines(), 1):
         names = _FIELD.findall(line)
         optional = line.startswith("? ")
         fair = True
+        absent += [name for name in names if optional and not held.get(name, name)]
         for name in names:
             if name not in held:
                 known = ", ".join(held)
@@ -104,7 +107,7 @@ def words(episode: Episode, template: str | None = None, source: str | None = No
         raise NotAllowedError(Problem(what, "Shorten the template, or leave {rules} out"), source)
     if not title:
         raise NotAllowedError(Problem("the title is empty", "Write it on the first line", line=1), source)
-    return Words(title, description)
+    return Words(title, description, tuple(dict.fromkeys(absent)))
 
 
 def _plain(text: str) -> str:
