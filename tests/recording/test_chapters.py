@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from saywhy.recording.acts import AnyAct, Finish, Marker, Place
@@ -19,6 +19,7 @@ from saywhy.recording.chapters import Chapter, chapters, description, webvtt
 TIMES = st.lists(st.floats(0, 5000, allow_nan=False), min_size=1, max_size=30).map(sorted)
 
 
+@settings(deadline=None)
 @given(TIMES, st.data())
 def test_chapters_are_such_as_video_sites_take(times: list[float], data: st.DataObject) -> None:
     acts: list[AnyAct] = []

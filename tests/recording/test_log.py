@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from saywhy.errors import NotAllowedError, UnreadableError
@@ -56,7 +56,10 @@ def test_lines_have_the_form_of_the_contract() -> None:
     assert held == {"do": "place", "t": 12.34, "cell": "r3c4", "digit": 7}
 
 
-def test_cut_anywhere_it_goes_on_with_every_whole_line(tmp_path: Path) -> None:
+def test_cut_anywhere_it_goes_on_with_every_whole_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "fsync", lambda _: None)  # hundreds of files; that it is called is tested below
     log = Log.create(tmp_path / "whole.jsonl", HEADER)
     log.append(ACTS)
     log.close()
@@ -74,6 +77,16 @@ def test_cut_anywhere_it_goes_on_with_every_whole_line(tmp_path: Path) -> None:
         assert list(read(path).acts) == [*ACTS[:whole], Place(t=99, cell="r1c1", digit=1)]
         torn = path.with_name(path.name + ".torn")
         assert torn.exists() == (not data[:cut].endswith(b"\n"))
+
+
+def test_acts_are_forced_to_the_disk_before_they_count(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log = Log.create(tmp_path / "solve.jsonl", HEADER)
+    forced: list[int] = []
+    monkeypatch.setattr(os, "fsync", lambda _: forced.append((tmp_path / "solve.jsonl").stat().st_size))
+    log.append(ACTS)
+    assert forced == [(tmp_path / "solve.jsonl").stat().st_size]
 
 
 WRITER = """
@@ -202,6 +215,7 @@ def test_a_start_without_offset_is_told() -> None:
         read_bytes(data)
 
 
+@settings(deadline=None)
 @given(st.binary(max_size=300))
 def test_no_bytes_raise_anything_but_a_clear_error(data: bytes) -> None:
     for whole in (data, lines({"t": 1, "do": "undo"}) + data):

@@ -167,10 +167,22 @@ def _standing(found: Review) -> None:
             continue
         for step, _ in move.steps:
             for cell, mask in step.reason.facts.items():
-                assert not known[cell] & ~mask, (move.said, found.puzzle.grid.name(cell))
+                left = known[cell] & ~_in_sight(found, known, cell)
+                assert not left & ~mask, (move.said, found.puzzle.grid.name(cell))
             for cell, mask in step.struck(full).items():
                 known[cell] &= ~mask
         known[move.cells[0]] = 1 << ((move.digit or 0) - 1)
+
+
+def _in_sight(found: Review, known: list[int], cell: int) -> int:
+    """Give the mask of the digits that stand in a row, column or box of a cell."""
+    seen = 0
+    for house in found.puzzle.grid.houses:
+        if cell in house.cells:
+            for other in house.cells:
+                if other != cell and not known[other] & (known[other] - 1):
+                    seen |= known[other]
+    return seen
 
 
 def test_what_an_undo_or_an_erasure_took_back_is_told() -> None:

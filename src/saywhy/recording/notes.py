@@ -8,7 +8,7 @@ from saywhy.primitives import digits_of, mask
 from saywhy.reasoning.frame import Held
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.recording.chains import FOLLOWED, Chains, Goal
+from saywhy.recording.chains import FOLLOWED, SEARCH, Chains, Goal
 
 #: A verdict, its reason in words (empty where the steps say it) and its steps.
 Found = tuple[str, str, Sequence[Step]]
@@ -16,6 +16,7 @@ Found = tuple[str, str, Sequence[Step]]
 #: So many fillings of a clue are listed to find the totals that it allows.
 LISTED = 5000
 
+UNSHOWN_DIGIT = f"It is right, but nothing had shown it: {SEARCH}."
 UNSHOWN = (
     "It is right, but nothing had shown it: what it leaves out is not all gone within "
     f"{FOLLOWED} rounds of looks, nor on the path of least effort so far."
@@ -47,6 +48,10 @@ class Notes:
         name = self.frame.grid.name(cell)
         if not left >> (self.solution[cell] - 1) & 1:
             return "wrong", f"{name} can still be {self.solution[cell]}, which the options leave out.", ()
+        if not left & (left - 1) and not position.placed[cell]:
+            # One option is a digit, and is judged as one.
+            steps = self.chains.to(position, Goal(cell, left.bit_length()))
+            return ("guessed", UNSHOWN_DIGIT, ()) if steps is None else ("forced", "", steps)
         return self._gone(position, cell, self.frame.full & ~left)
 
     def trait(self, position: Position, cells: Sequence[int], trait: str) -> Found:
