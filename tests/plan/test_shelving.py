@@ -167,3 +167,31 @@ def test_without_a_puzzle_that_may_air_that_is_what_is_said(tmp_path: Path) -> N
         bare.puzzles.add(line(1))
         with pytest.raises(NotAllowedError, match="no puzzle that may air"):
             planned(bare)
+
+
+def test_a_fresh_plan_leaves_nothing_of_the_earlier_one_behind_but_pins(shelf: Shelf) -> None:
+    for number, day in ((4, "2026-12-01"), (5, "2026-12-05")):
+        shelf.episodes.plan(number, day, pinned=number == 5)
+    free = read_sheet(SHEET.replace("setter = 1", "setter = 0"))
+    kept = planned(shelf, free)
+    assert {change.kind for change in kept.changes()} == {"kept", "new"}
+    fresh = planned(shelf, free, fresh=True)
+    before = {change.candidate + 1: change.kind for change in fresh.changes() if change.before is not None}
+    assert before == {4: "off", 5: "kept"}
+    take(shelf, fresh)
+    found = dict(airs(shelf))
+    assert len(found) == 3 and 4 not in found and str(found[5]).startswith("2026-12-05")
+
+
+def test_a_plan_is_not_taken_over_what_was_done_meanwhile(shelf: Shelf) -> None:
+    outcome = planned(shelf)
+    shelf.episodes.record_unplanned(1, "blind")
+    with pytest.raises(NotAllowedError, match="was changed since"):
+        take(shelf, outcome)
+    assert airs(shelf) == []
+    take(shelf, planned(shelf))
+    again = planned(shelf)
+    first = shelf.episodes.all(state=State.PLANNED)[0]
+    shelf.episodes.record(first.id, "blind")
+    with pytest.raises(NotAllowedError, match="was changed since"):
+        take(shelf, again)

@@ -31,7 +31,8 @@ def older_first(
         _by_slot(series, [demand for _, demand in demands_of(series, wishes, firm=firm)])
         for firm in (True, False)
     )
-    new = [slot for slot in series.free if line[slot] is not None and line[slot] not in series.planned]
+    stays = () if series.fresh else series.planned
+    new = [slot for slot in series.free if line[slot] is not None and line[slot] not in stays]
     for _ in range(ROUNDS):
         changed = False
         for place, one in enumerate(new):

@@ -63,7 +63,7 @@ class Reasons:
         found = []
         for wish, demands in self._asked:
             found += self._wished(wish, demands, slot, number)
-        if self.series.planned.get(number) == self.series.slots[slot].day:
+        if not self.series.fresh and self.series.planned.get(number) == self.series.slots[slot].day:
             found.append("it was planned for this day before, and nothing asks for another")
         received = self.series.candidates[number].received
         if received is not None:

@@ -63,6 +63,7 @@ class Series:
         slots: In the order in which they air.
         fixed: Slots of episodes that were recorded or published, and of which candidate.
         planned: The days of an earlier plan, by candidate.
+        fresh: Whether the earlier plan is no reason to leave anything where it is.
         withheld: Puzzles that cannot be planned, by name, and why, as the end of a sentence.
         opens: The first day of the cadence.
         lost: Days of the cadence that have gone by without an episode.
@@ -75,6 +76,7 @@ class Series:
     slots: tuple[Slot, ...]
     fixed: Mapping[int, int] = field(default_factory=dict)
     planned: Mapping[int, date] = field(default_factory=dict)
+    fresh: bool = False
     withheld: Mapping[str, str] = field(default_factory=dict)
     opens: date = date.min
     lost: int = 0

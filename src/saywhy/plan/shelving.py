@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from saywhy.errors import NotAllowedError, Problem
 from saywhy.plan.families import families
 from saywhy.plan.outcome import Outcome
 from saywhy.plan.series import Candidate
@@ -47,13 +48,19 @@ def take(shelf: Shelf, outcome: Outcome) -> int:
         NotAllowedError: A puzzle may not air any more, or its episode has changed meanwhile.
     """
     series = outcome.series
-    held = {episode.puzzle: episode for episode in shelf.episodes.all(state=State.PLANNED)}
     pins = outcome.pins()
     done = 0
     with shelf.deed(TAKEN):
+        episodes = shelf.episodes.all()
+        held = {episode.puzzle: episode for episode in episodes if episode.state is State.PLANNED}
+        used = {episode.puzzle for episode in episodes}
         for change in outcome.changes():
             number = int(series.candidates[change.candidate].name[1:])
             episode = held.get(number)
+            if (change.before is None and number in used) or (change.before is not None and episode is None):
+                called = series.candidates[change.candidate].called
+                what = f"the episode of {called} was changed since this was planned"
+                raise NotAllowedError(Problem(what, "Plan again, and take that"))
             if change.after is None:
                 if episode is not None:
                     shelf.episodes.remove(episode.id)

@@ -159,7 +159,7 @@ def _moves(series: Series) -> dict[tuple[int, int], int]:
     """Give what it costs to have a planned puzzle in a slot; leaving it out costs nothing: keeping pays."""
     found = {}
     for number, day in series.planned.items():
-        if number not in series.open:
+        if series.fresh or number not in series.open:
             continue
         for slot in series.free:
             away = abs((series.slots[slot].day - day).days)
