@@ -11,7 +11,8 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
 from saywhy.reasoning.step import Find, Step
 
-#: Cells beside its own of which a thought that places no digit may strike out digits in the same breath.
+#: Cells beside its own of which a thought that places no digit may strike out digits in the same breath, where
+#: these are not the same digits.
 OTHERS = 1
 
 
@@ -92,7 +93,9 @@ class ClueFinder:
         step = self._conclude(position, look, small, cell, left)
         # One thought with a few consequences can be said; the others get a step of their own if needed.
         others = [c for c in step.removes if c != cell and step.removes[c] & wanted.get(c, 0)]
-        kept = {cell} if step.places else {cell, *others[:OTHERS]}
+        alike = [c for c in others if step.removes[c] == step.removes.get(cell)]
+        unlike = [c for c in others if c not in alike]
+        kept = {cell} if step.places else {cell, *alike, *unlike[:OTHERS]}
         return replace(step, removes={c: mask for c, mask in step.removes.items() if c in kept})
 
     def _conclude(self, position: Position, look: Look, small: Small, target: int, left: int) -> Step:

@@ -20,8 +20,9 @@ from saywhy.reasoning.whatif import Stories
 NODES = (60, 600, 6000, 60_000, 600_000)
 #: How many of the cells that open most are tried within each.
 CELLS = 12
-#: A trial's reason is cut down with so many times the nodes that found it: it is never told in full.
-SHRINKING = 60
+#: Nodes for each question and for all of them, at least, when a trial's reason is cut down: it is never told in
+#: full, so it need not be the smallest.
+EACH, ALL = 1000, 30_000
 
 
 class Trials:
@@ -65,12 +66,6 @@ class Trials:
     ) -> Step:
         kept = position.domain(cell) & ~others
         small = small_reason(
-            position,
-            self.every,
-            cell,
-            others,
-            kept,
-            nodes=max(2 * nodes, 1000),
-            total=max(20 * nodes, 30_000),
+            position, self.every, cell, others, kept, nodes=max(2 * nodes, EACH), total=max(2 * nodes, ALL)
         )
         return Step("trial", small.reason, {cell: kept.bit_length()})
