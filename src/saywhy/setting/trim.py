@@ -223,9 +223,8 @@ class _Work:
             if best is None or kept.bit_count() < best[0]:
                 best = kept.bit_count(), kept, int(chosen.bit_count() == least)
         if best is None:
-            self.found = replace(
-                self.found, unmet="No symmetry of the givens can be had by leaving givens out."
-            )
+            unmet = "No symmetry of the givens can be had by leaving givens out."
+            self.found = replace(self.found, unmet=unmet, proved=True)
             return
         if best[1] != self.bench.everyone:
             self._take(best[1])
