@@ -11,7 +11,6 @@ from saywhy.puzzle import Puzzle
 from saywhy.setting.compose import EFFORTS, compose, like, moved
 
 DINGHY = read(examples.path("dinghy"))[0]
-CAGES = read(examples.path("cargo-in-the-hold"))[0]
 
 
 def shapes(puzzle: Puzzle) -> list[tuple[str, tuple[int, ...]]]:
@@ -26,17 +25,17 @@ def one(puzzle: Puzzle, band: str, step: int) -> Puzzle:
     return found[0].puzzle
 
 
-def test_gentler_keeps_shapes_and_rules_and_lands_in_the_next_band() -> None:
-    effort = explain(CAGES).effort
+@pytest.mark.parametrize("step", [-1, 1])
+def test_gentler_and_harder_keep_shapes_and_land_in_the_next_band(step: int) -> None:
+    effort = explain(DINGHY).effort
     assert effort is not None
-    made = one(CAGES, effort.band, -1)
-    assert shapes(made) == shapes(CAGES)
-    assert made.rules == CAGES.rules
-    assert made.grid == CAGES.grid
+    made = one(DINGHY, effort.band, step)
+    assert shapes(made) == shapes(DINGHY)
+    assert (made.rules, made.grid) == (DINGHY.rules, DINGHY.grid)
     assert prove(made).verdict == "unique"
     after = explain(made).effort
     assert after is not None
-    assert EFFORTS.index(after.band) == EFFORTS.index(effort.band) - 1
+    assert EFFORTS.index(after.band) == EFFORTS.index(effort.band) + step
 
 
 def test_one_more_is_another_puzzle_of_the_same_band() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import islice
+from itertools import islice, pairwise
 from random import Random
 
 import pytest
@@ -12,7 +12,7 @@ from saywhy.grid import Grid
 from saywhy.puzzle import Clue, Puzzle
 from saywhy.rule import check_clue
 from saywhy.rules import clue_rules, place
-from saywhy.setting.compose.shapes import keys, orbits
+from saywhy.setting.compose.shapes import orbits, taken_by
 from saywhy.setting.compose.sketch import LENGTHS, OpenClue, rule_of, symmetry_named
 from saywhy.setting.compose.values import can_be_open, with_digits, with_number
 from saywhy.setting.symmetry import SYMMETRIES
@@ -46,13 +46,20 @@ def test_shapes_of_one_orbit_are_each_others_images(name: str, kind: object) -> 
 
 
 def test_shapes_keep_clear_of_what_is_taken() -> None:
-    taken = set(keys(Clue("killer-cage", tuple(range(60)))))
+    taken = set(taken_by(Clue("killer-cage", tuple(range(60))), NINE))
     for (clue,) in islice(orbits(open_clue("renban"), NINE, taken, Random(1), 1), 40):
         assert min(clue.cells) >= 60
 
 
+def test_no_two_lines_cross_in_a_corner() -> None:
+    taken = set(taken_by(Clue("renban", (0, 10, 20)), NINE))
+    for (clue,) in islice(orbits(open_clue("renban"), NINE, taken, Random(2), 1), 200):
+        steps = {frozenset(pair) for pair in pairwise(clue.cells)}
+        assert not steps & {frozenset({1, 9}), frozenset({11, 19})}
+
+
 def test_where_there_is_no_room_there_are_no_shapes() -> None:
-    taken = set(keys(Clue("killer-cage", tuple(range(80)))))
+    taken = set(taken_by(Clue("killer-cage", tuple(range(80))), NINE))
     assert list(orbits(open_clue("renban"), NINE, taken, Random(1), 1)) == []
 
 

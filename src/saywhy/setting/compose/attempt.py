@@ -33,10 +33,6 @@ SAMPLE = 40
 WEIGHED = 2_000
 #: How many of the best chance chooses among, on average.
 AMONG = 1.5
-#: How often givens are sought anew for the same clues.
-TURNS = 1
-#: How often givens are exchanged for others where no more may be added.
-EXCHANGES = 0
 #: Digits tried in the final proof.
 PROOF_NODES = 2_000_000
 
@@ -90,6 +86,8 @@ class _Attempt:
         cells = sketch.grid.cells
         self.orbits = kind.orbits(sketch.grid.size) if kind else [(cell,) for cell in cells]
         self.drawn = {cell for orbit in self.orbits if sketch.drawn & set(orbit) for cell in orbit}
+        self.hardest: set[int] = set()
+        self.solution: tuple[int, ...] = ()
 
     def run(self, number: int) -> Attempt:
         if number == 1:
@@ -99,9 +97,15 @@ class _Attempt:
             raise _GivenUpError("no room")
         puzzle = self._puzzle(slots)
         self.looks = Looks(puzzle, self.wish.efforts)
-        givens = self._trimmed(self._some_givens(puzzle))
-        made = replace(puzzle, givens=tuple(givens.get(cell, 0) for cell in puzzle.grid.cells))
-        return self._proved(number, made)
+        givens = self._givens(puzzle)
+        fewer = self._trimmed(givens)
+        found = self._measured(number, puzzle, fewer)
+        if found.outcome == "too hard" and len(fewer) < len(givens):
+            found = self._measured(number, puzzle, givens)
+        while found.outcome == "too hard" and (more := self._eased(givens)):
+            givens = more
+            found = self._measured(number, puzzle, givens)
+        return found
 
     def _possible(self) -> None:
         """Give up at once where it can be proved that no grid keeps what is drawn, whatever is made up."""
@@ -114,7 +118,7 @@ class _Attempt:
         plain = known(self.sketch, slots)
         if not self.sketch.reads_off:
             return plain
-        grids = Grids(plain, self.wish.pattern)
+        grids = Grids(plain, self.wish.pattern, self.wish.unlike)
         rated: list[tuple[int, int, Puzzle]] = []
         for grid in grids.some(GRIDS, self.random):
             made = read_off(self.sketch, slots, grid, self.random)
@@ -134,34 +138,19 @@ class _Attempt:
     def _rank(self, many: int) -> int:
         return min(int(self.random.expovariate(1 / AMONG)), many - 1)
 
-    def _some_givens(self, puzzle: Puzzle) -> dict[int, int]:
-        """Try a few times to find givens; the layout is the dearer half of an attempt."""
-        for _ in range(TURNS - 1):
-            try:
-                return self._givens(puzzle)
-            except _GivenUpError as reason:
-                if reason.args[0] != "no path" or not self.wish.most:
-                    raise
-        return self._givens(puzzle)
-
     def _givens(self, puzzle: Puzzle) -> dict[int, int]:
         """Give givens with which looks go through to the end, each put where looks had come to rest."""
-        grids = Grids(puzzle, self.wish.pattern)
+        grids = Grids(puzzle, self.wish.pattern, self.wish.unlike)
         givens = {cell: digit for cell, digit in enumerate(puzzle.givens) if digit}
-        dropped: list[dict[int, int]] = []
         position = self.looks.end(self.looks.opening(givens))
         while not position.complete:
             domains = position.domains()
             sample = grids.some(SAMPLE, self.random, domains)
             if not sample:
                 raise _GivenUpError("no grid")
-            chosen = self._next(position, domains, sample, givens, dropped)
+            chosen = self._next(position, domains, sample, givens)
             if chosen is None:
-                if len(dropped) == EXCHANGES:
-                    raise _GivenUpError("no path")
-                givens = self._fewer(givens, dropped)
-                position = self.looks.end(self.looks.opening(givens))
-                continue
+                raise _GivenUpError("no path")
             givens |= chosen
             position = position.copy()
             for cell, digit in chosen.items():
@@ -179,7 +168,6 @@ class _Attempt:
         domains: Sequence[int],
         sample: Sequence[Sequence[int]],
         givens: dict[int, int],
-        dropped: Sequence[dict[int, int]],
     ) -> dict[int, int] | None:
         """Give the givens of one orbit after which least is left open; None where none may be added."""
         room = self.wish.most - len(self.drawn | givens.keys())
@@ -193,7 +181,6 @@ class _Attempt:
         offers = list(
             dict.fromkeys(tuple((cell, grid[cell]) for cell in orbit) for orbit in orbits for grid in sample)
         )
-        offers = [offer for offer in offers if dict(offer) not in dropped]
         if len(offers) > WEIGHED:
             offers = self.random.sample(offers, WEIGHED)
         rated = []
@@ -205,22 +192,6 @@ class _Attempt:
             return None
         rated.sort()
         return dict(offers[rated[self._rank(len(rated))][1]])
-
-    def _fewer(self, givens: dict[int, int], dropped: list[dict[int, int]]) -> dict[int, int]:
-        """Take out the givens of the orbit that is missed least, and remember not to give them again."""
-        drawn = {cell for cell, digit in enumerate(self.sketch.puzzle.givens) if digit}
-        rated = []
-        for number, orbit in enumerate(self.orbits):
-            if orbit[0] not in givens or drawn & set(orbit):
-                continue
-            fewer = {cell: digit for cell, digit in givens.items() if cell not in orbit}
-            end = self.looks.end(self.looks.opening(fewer))
-            rated.append((sum(mask.bit_count() for mask in end.domains()), number))
-        if not rated:
-            raise _GivenUpError("no path")
-        orbit = self.orbits[sorted(rated)[self._rank(len(rated))][1]]
-        dropped.append({cell: givens[cell] for cell in orbit})
-        return {cell: digit for cell, digit in givens.items() if cell not in orbit}
 
     def _complete(self, position: Position, givens: dict[int, int]) -> None:
         """Add what is drawn and not yet given, and further givens where more are wished."""
@@ -248,15 +219,31 @@ class _Attempt:
                 givens = fewer
         return givens
 
-    def _proved(self, number: int, puzzle: Puzzle) -> Attempt:
-        proof = prove(puzzle, Budget(nodes=PROOF_NODES))
+    def _eased(self, givens: dict[int, int]) -> dict[int, int] | None:
+        """Add the givens of one orbit at the hardest thought; None where there is no room for any."""
+        room = self.wish.most - len(givens)
+        wanted = [orbit for orbit in self.orbits if orbit[0] not in givens and len(orbit) <= room]
+        at = self.hardest
+        near = [orbit for orbit in wanted if at & set(orbit)]
+        if not near:
+            return None
+        return givens | {cell: self.solution[cell] for cell in self.random.choice(near)}
+
+    def _measured(self, number: int, puzzle: Puzzle, givens: dict[int, int]) -> Attempt:
+        """Prove the puzzle with these givens, and measure it; the outcome says whether it is as wished."""
+        made = replace(puzzle, givens=tuple(givens.get(cell, 0) for cell in puzzle.grid.cells))
+        proof = prove(made, Budget(nodes=PROOF_NODES))
         if proof.verdict != "unique" or proof.solution is None:
-            raise _GivenUpError("no path")
-        path = explain(puzzle, Budget(nodes=PROOF_NODES), seconds=inf)
+            return Attempt(number, "no path")
+        path = explain(made, Budget(nodes=PROOF_NODES), seconds=inf)
         effort = path.effort
         if effort is None or effort.what_ifs or any(told.step.idea == "trial" for told in path.steps):
-            raise _GivenUpError("no path")
-        if effort.band not in self.wish.efforts:
-            wished = EFFORTS.index(self.wish.efforts[0])
-            raise _GivenUpError("too gentle" if EFFORTS.index(effort.band) < wished else "too hard")
-        return Attempt(number, "found", puzzle, proof.solution, effort)
+            return Attempt(number, "no path")
+        if effort.band in self.wish.efforts:
+            return Attempt(number, "found", made, proof.solution, effort)
+        if EFFORTS.index(effort.band) < EFFORTS.index(self.wish.efforts[0]):
+            return Attempt(number, "too gentle")
+        step = max((told.step for told in path.steps), key=lambda step: step.effort)
+        self.hardest = {*step.places, *step.removes}
+        self.solution = proof.solution
+        return Attempt(number, "too hard")

@@ -21,11 +21,17 @@ class Grids:
     """
     The filled grids that keep a puzzle, and a pattern that it hides.
 
+    Args:
+        puzzle: The puzzle.
+        pattern: The pattern.
+        unlike: One grid that is left out.
+
     Attributes:
         none: Whether it is proved that there are none.
     """
 
-    def __init__(self, puzzle: Puzzle, pattern: Pattern | None = None) -> None:
+    def __init__(self, puzzle: Puzzle, pattern: Pattern | None = None, unlike: tuple[int, ...] = ()) -> None:
+        self._unlike = unlike
         hidden = [] if pattern is None else pattern.primitives(puzzle.grid)
         held = constraints(puzzle)
         self.none = False
@@ -51,9 +57,9 @@ class Grids:
                 None, start, 1, 1, min(ONE_NODES, nodes), None, None, random.getrandbits(32) | 1
             )
             nodes -= used
-            if kept:
+            if kept and tuple(kept[0]) != self._unlike:
                 found.append(tuple(kept[0]))
-            elif finished:
+            elif finished and not kept:
                 self.none = True
                 return []
             if nodes <= 0:

@@ -12,7 +12,7 @@ from saywhy.puzzle import Clue, Puzzle
 from saywhy.rule import PairRule
 from saywhy.rules import place
 from saywhy.setting.compose.grids import Grids
-from saywhy.setting.compose.shapes import keys, orbits
+from saywhy.setting.compose.shapes import orbits, taken_by
 from saywhy.setting.compose.sketch import OpenClue, Sketch, rule_of
 from saywhy.setting.compose.values import with_digits, with_number, without_number
 
@@ -112,7 +112,7 @@ class _Layout:
         self.sketch = sketch
         self.random = random
         self.slots = drawn(sketch)
-        self.taken = {key for slot in self.slots for key in keys(slot.clue)}
+        self.taken = {key for slot in self.slots for key in taken_by(slot.clue, sketch.grid)}
         self.among = random.uniform(1, AMONG)
 
     def place(self, open_clue: OpenClue) -> bool:
@@ -125,7 +125,7 @@ class _Layout:
             if made is None:
                 return False
             self.slots += [Slot(clue, open_clue.value_open, open_clue.digits) for clue in made]
-            self.taken |= {key for clue in made for key in keys(clue)}
+            self.taken |= {key for clue in made for key in taken_by(clue, self.sketch.grid)}
             left -= len(made)
         return True
 

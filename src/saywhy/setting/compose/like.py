@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from saywhy.engine import prove
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.limits import LONGEST_TITLE
 from saywhy.puzzle import Puzzle
@@ -12,10 +13,12 @@ from saywhy.setting.compose.values import can_be_open
 from saywhy.setting.symmetry import symmetries
 
 #: Givens that a gentler puzzle may have more than the one it is like.
-MORE = 4
+MORE = 8
 
 
-def like(puzzle: Puzzle, efforts: tuple[str, ...] = EFFORTS, more: int = 0) -> Sketch:
+def like(
+    puzzle: Puzzle, efforts: tuple[str, ...] = EFFORTS, more: int = 0, unlike: tuple[int, ...] = ()
+) -> Sketch:
     """
     Give the sketch of a puzzle with the same shapes and rules, every number and digit open.
 
@@ -26,6 +29,7 @@ def like(puzzle: Puzzle, efforts: tuple[str, ...] = EFFORTS, more: int = 0) -> S
         puzzle: The puzzle; it need not have one solution, nor any.
         efforts: The bands that will do.
         more: How many givens there may be more than the puzzle has.
+        unlike: A filled grid that the solution must not be; empty for none.
     """
     size = puzzle.grid.size
     given = [cell for cell, digit in enumerate(puzzle.givens) if digit]
@@ -46,7 +50,9 @@ def like(puzzle: Puzzle, efforts: tuple[str, ...] = EFFORTS, more: int = 0) -> S
         ),
         open_digits=tuple((place, len(clue.digits)) for place, clue in enumerate(clues) if clue.digits),
         open_clues=tuple(OpenClue(name, 0, *LENGTHS[rule_of(name).form]) for name in sorted(every)),
-        wish=Wish(0, len(given) + (more if given else 0), kinds[0].name if kinds else "", efforts),
+        wish=Wish(
+            0, len(given) + (more if given else 0), kinds[0].name if kinds else "", efforts, unlike=unlike
+        ),
     )
 
 
@@ -69,4 +75,5 @@ def moved(puzzle: Puzzle, band: str, step: int) -> Sketch:
         what = f"the puzzle is {band}, and nothing {which} is composed"
         raise NotAllowedError(Problem(what, "Ask for one more of the same effort", f"--{which}"))
     title = f"One more like {puzzle.title}" if puzzle.title else ""
-    return like(replace(puzzle, title=title[:LONGEST_TITLE]), (EFFORTS[wanted],), MORE if step < 0 else 0)
+    named = replace(puzzle, title=title[:LONGEST_TITLE])
+    return like(named, (EFFORTS[wanted],), MORE if step < 0 else 0, prove(puzzle).solution or ())

@@ -80,6 +80,11 @@ class _Reader:
     def sketch(self) -> Sketch | None:
         """Give the sketch, as far as it could be read."""
         wishes = self.table.pop("wish", {})
+        if not isinstance(wishes, dict):
+            line = self.layout.fields.get("wish")
+            mend = "Begin them with a line [wish]"
+            self.problems.append(Problem("wishes were expected as a table", mend, "wish", line))
+            wishes = {}
         open_cells = frozenset(self._open_cells())
         self._set_apart()
         puzzle, problems = read_table(self.table, self.layout, self.open_tables)
@@ -145,8 +150,9 @@ class _Reader:
             many = digits.count("?")
             words = digits.replace("?", " ").split() if self.size > 9 else list(digits.replace("?", ""))
             others = [d for d in ("1", "2", "3", "4", "5", "6", "7", "8") if d not in words]
-            self.open_digits[number] = many
-            table = {**table, "digits": " ".join([*words, *others[: min(many, MOST_DIGITS)]])}
+            if many + len(words) <= MOST_DIGITS:  # else the reader of puzzle files tells what is wrong
+                self.open_digits[number] = many
+                table = {**table, "digits": " ".join([*words, *others[:many]])}
         if table.get("value") != "?" or "value" not in rule.takes | rule.needs:
             return table
         if can_be_open(rule):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterator, Sequence, Set
 from itertools import pairwise
 from random import Random
 
@@ -22,15 +22,30 @@ _AROUND = tuple((down, right) for down in (-1, 0, 1) for right in (-1, 0, 1) if 
 Taken = frozenset[tuple[str, tuple[int, ...]]]
 
 
-def keys(clue: Clue) -> Taken:
-    """Give the places that a clue takes from other shapes."""
+def taken_by(clue: Clue, grid: Grid) -> Taken:
+    """
+    Give the places that a clue takes from other shapes.
+
+    A line takes the corners too that it passes through, so that no two lines cross.
+    """
     form = rule_of(clue.rule).form
-    if form in (Form.LINE, Form.AREA, Form.CELL, Form.CELLS, Form.GROUPS):
-        cells = clue.cells or tuple(cell for group in clue.groups for cell in group)
-        return frozenset(("cell", (cell,)) for cell in cells)
-    if form in (Form.OUTSIDE, Form.DIAGONAL):
+    if form in {Form.OUTSIDE, Form.DIAGONAL}:
         return frozenset({("lane", tuple(sorted(clue.cells)))})
-    return frozenset({(form.value, tuple(sorted(clue.cells)))})
+    if form in {Form.PAIR, Form.CORNER}:
+        return frozenset({(form.value, tuple(sorted(clue.cells)))})
+    cells = clue.cells or tuple(cell for group in clue.groups for cell in group)
+    corners = _corners(clue.cells, grid) if form is Form.LINE else []
+    return frozenset([("cell", (cell,)) for cell in cells] + [("crossing", (cell,)) for cell in corners])
+
+
+def _corners(cells: Sequence[int], grid: Grid) -> list[int]:
+    """Give the corners that a line passes through, each by the cell to its upper left."""
+    found = []
+    for a, b in pairwise(cells):
+        (row, column), (to_row, to_column) = grid.place(a), grid.place(b)
+        if row != to_row and column != to_column:
+            found.append(min(row, to_row) * grid.size + min(column, to_column))
+    return found
 
 
 def orbits(
@@ -75,7 +90,7 @@ def _images(
     clues = tuple(clue_on(open_clue, shape) for shape in shapes)
     used: set[tuple[str, tuple[int, ...]]] = set(taken)
     for clue in clues:
-        places = keys(clue)
+        places = taken_by(clue, grid)
         if used & places or not _allowed(open_clue, clue, grid):
             return None
         used |= places
@@ -132,22 +147,14 @@ def _lane(grid: Grid, random: Random) -> tuple[int, ...]:
 def _line(grid: Grid, start: int, length: int, free: set[int], random: Random) -> tuple[int, ...] | None:
     cells = [start]
     while len(cells) < length:
+        passed = set(_corners(cells, grid))
         near = [cell for cell in grid.moved(cells[-1], _AROUND) if cell in free and cell not in cells]
-        near = [cell for cell in near if not _crosses(grid, cells, cell)]
+        near = [cell for cell in near if not passed & set(_corners((cells[-1], cell), grid))]
         if not near:
             return None
         sides = grid.orthogonal(cells[-1])
         cells.append(random.choices(near, [ORTHOGONAL if cell in sides else 1 for cell in near])[0])
     return tuple(cells)
-
-
-def _crosses(grid: Grid, cells: list[int], after: int) -> bool:
-    """Say whether a step through a corner crosses an earlier step of the line through the same corner."""
-    (row, column), (to_row, to_column) = grid.place(cells[-1]), grid.place(after)
-    if row == to_row or column == to_column:
-        return False
-    one, other = row * grid.size + to_column, to_row * grid.size + column
-    return any({a, b} == {one, other} for a, b in pairwise(cells))
 
 
 def _area(grid: Grid, start: int, length: int, free: set[int], random: Random) -> tuple[int, ...] | None:

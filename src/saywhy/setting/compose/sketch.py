@@ -71,6 +71,7 @@ class Wish:
         symmetry: Name of the symmetry of the givens' places; empty for none.
         efforts: The bands that will do, gentlest first.
         pattern: A pattern that the solution hides and no clue speaks of.
+        unlike: A filled grid that the solution must not be; empty for none.
     """
 
     least: int = 0
@@ -78,6 +79,7 @@ class Wish:
     symmetry: str = ""
     efforts: tuple[str, ...] = EFFORTS
     pattern: Pattern | None = None
+    unlike: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)

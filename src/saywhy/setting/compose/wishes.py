@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import Any
 
 from msgspec import UnsetType
 
@@ -18,7 +19,7 @@ from saywhy.setting.compose.sketch import EFFORTS, Wish, symmetry_named
 
 
 def read_wish(
-    held: object, grid: Grid, drawn: Collection[int], layout: Layout, problems: list[Problem]
+    held: dict[str, Any], grid: Grid, drawn: Collection[int], layout: Layout, problems: list[Problem]
 ) -> Wish | None:
     """
     Read the table ``[wish]``; what is wrong is added to ``problems``.
@@ -30,12 +31,6 @@ def read_wish(
         layout: The lines.
         problems: Added to.
     """
-    if not isinstance(held, dict):
-        line = layout.fields.get("wish")
-        problems.append(
-            Problem("wishes were expected as a table", "Begin them with a line [wish]", "wish", line)
-        )
-        return None
     at = next((number for number, row in enumerate(layout.lines, 1) if row.strip() == "[wish]"), None)
     fields, wrong_fields = convert(held, WishFields, "wish", lambda _: at)
     problems += wrong_fields
