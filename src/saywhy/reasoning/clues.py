@@ -11,8 +11,7 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
 from saywhy.reasoning.step import Find, Step
 
-#: Cells beside its own of which a thought that places no digit may strike out digits in the same breath, where
-#: these are not the same digits.
+#: Cells beside its own of which a thought that places no digit may strike out other digits in one breath.
 OTHERS = 1
 
 

@@ -20,8 +20,8 @@ from saywhy.reasoning.whatif import Stories
 NODES = (60, 600, 6000, 60_000, 600_000)
 #: How many of the cells that open most are tried within each.
 CELLS = 12
-#: Nodes for each question and for all of them, at least, when a trial's reason is cut down: it is never told in
-#: full, so it need not be the smallest.
+#: Nodes for each question and for all of them, at least, when a trial's reason is cut down: it is never told
+#: in full, so it need not be the smallest.
 EACH, ALL = 1000, 30_000
 
 

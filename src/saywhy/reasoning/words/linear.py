@@ -12,6 +12,7 @@ from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
+from saywhy.reasoning.words.ways import Cells
 
 #: Most options that are listed.
 OPTIONS = 4
@@ -28,7 +29,17 @@ def plans(scene: Scene) -> Iterator[Plan]:
 
 def of_balance(balance: Balance) -> Iterator[Plan]:
     """Give the plans of a step that one sum explains."""
-    for build in (left_over, options, partner, difference, fits, bounds.plans, denial.plans, plainly):
+    for build in (
+        left_over,
+        options,
+        partner,
+        difference,
+        fits,
+        tight,
+        bounds.plans,
+        denial.plans,
+        plainly,
+    ):
         yield from build(balance)
 
 
@@ -424,6 +435,69 @@ def fits(balance: Balance) -> Iterator[Plan]:
     yield plan_of(balance, [*lead, only, say("so {}", ends)], brief)
 
 
+def tight(balance: Balance) -> Iterator[Plan]:
+    """One side makes at least what the other makes at most: both are just that."""
+    scene = balance.scene
+    if balance.one_sided or balance.lead or balance.total:
+        return
+    for low_side, high_side in ((balance.plus, balance.minus), (balance.minus, balance.plus)):
+        low = Cells(scene, low_side).extreme(most=False)
+        high = Cells(scene, high_side).extreme(most=True)
+        if low is None or high is None or sum(low) != sum(high):
+            continue
+        total = sum(low)
+        shown = {**Cells(scene, low_side).left(total), **Cells(scene, high_side).left(total)}
+        if not enough(scene, shown):
+            continue
+        clauses = Struck(scene, balance.open, own=False).told(balance.open)
+        a, b = balance.side(low_side), balance.side(high_side)
+        least = say(
+            "{} {} at least {}",
+            a,
+            "is" if len(low_side) == 1 else a.verb("makes", "make"),
+            arithmetic(sorted(low)) if len(low) <= 3 else total,
+        )
+        most = say("{} {} only {} at best", b, b.verb("reaches", "reach"), total)
+        ends = conclusion(scene, shown)
+        brief = say("No room to spare: {}.", ends)
+        lead = [join(clauses)] if clauses else []
+        yield plan_of(
+            balance, [*lead, say("{} and {}", least, most), say("no room to spare, so {}", ends)], brief
+        )
+
+
+def relation(balance: Balance) -> Phrase:
+    """Say how the open cells of the two sides compare: "the line makes 5 more than the other circle"."""
+    gap, first, second = balance.gap, balance.open_plus, balance.open_minus
+    if gap < 0:
+        gap, first, second = -gap, second, first
+    (a, alone, makes), (b, other_alone, _) = _open_part(balance, first), _open_part(balance, second)
+    parts = []
+    for cells in (balance.plus, balance.minus):
+        if digits := balance.standing(cells):
+            ref = balance.side(cells)
+            parts.append(say("{} {} {}", ref, ref.verb("has", "have"), _and(digits)))
+    if gap:
+        told = say("{} {} {} more than {}", a, "is" if alone else makes, gap, b)
+    elif alone or other_alone:
+        (one, rest), cells = ((a, b), second) if alone else ((b, a), first)
+        _, single, verb = _open_part(balance, cells)
+        told = say("{} is the same as {}", one, rest) if single else say("{} is what {} {}", one, rest, verb)
+    else:
+        told = say("{} {} the same as {}", a, makes, b)
+    return say("{}, so {}", join(parts), told) if parts else told
+
+
+def _open_part(balance: Balance, cells: Sequence[int]) -> tuple[Phrase, bool, str]:
+    """Name the open cells of one side, whole or the rest of it; whether they are one cell; their verb."""
+    side = balance.plus if cells[0] in balance.plus else balance.minus
+    if len(cells) == len(side) or len(cells) == 1:
+        ref = balance.name(cells)
+        return say("{}", ref), len(cells) == 1, ref.verb("makes", "make")
+    whole = balance.side(side)
+    return say("the rest of {}", whole), False, "makes"
+
+
 def plainly(balance: Balance) -> Iterator[Plan]:
     """What the other cells may be, and so what makes the sum come out: for steps of one clue alone."""
     scene = balance.scene
@@ -437,9 +511,19 @@ def plainly(balance: Balance) -> Iterator[Plan]:
     own = Struck(scene, sorted(scene.results), own=False)
     lit = Ref("", "", own.because, "because")
     ends = conclusion(scene, scene.results)
-    purpose = (
-        f"to make {grammar.count(balance.amount)}" if balance.one_sided else "for both sides to be equal"
-    )
+    if not balance.one_sided:
+        told = relation(balance)
+        sentences = (
+            [told, say("{}, so{} {}", join(clauses), lit, ends)]
+            if clauses
+            else [told, say("so{} {}", lit, ends)]
+        )
+        yield Plan(tuple(sentences), say("{}.", ends), balance.look, vague=1.0)
+        if clauses:
+            sentences = [told, join(clauses), say("so{} {}", lit, ends)]
+            yield Plan(tuple(sentences), say("{}.", ends), balance.look, vague=1.0)
+        return
+    purpose = f"to make {grammar.count(balance.amount)}"
     opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
     yield Plan(
         (*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)),

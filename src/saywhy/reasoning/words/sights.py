@@ -184,7 +184,7 @@ def houses_listed(names: list[Ref]) -> Phrase:
     return join([*found, *left])
 
 
-def says(mask: int, full: int, *, many: bool = False) -> str:  # noqa: PLR0911 - a list of cases
+def says(mask: int, full: int, *, many: bool = False) -> str:  # noqa: PLR0911, PLR0912 - a list of cases
     """
     Say which digits a cell may be: "is 2 or 5", "is 6 or more", "has no 4".
 
