@@ -25,7 +25,7 @@ def main() -> None:
     asked = parser.parse_args()
     contenders = [name for name in CONTENDERS if name in asked.only.split(",") or name == "engine"]
     files = [
-        file for path in asked.paths for file in (sorted(path.rglob("*.toml")) if path.is_dir() else [path])
+        file for path in asked.paths for file in (sorted(path.glob("*.toml")) if path.is_dir() else [path])
     ]
     measured = []
     for file in files:
