@@ -83,7 +83,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         seed=seed,
         count=count,
         seconds=seconds,
-        workers=workers or len(os.sched_getaffinity(0)),
+        workers=workers or _processors(),
         as_json=as_json,
         reveal=reveal,
     )
@@ -123,3 +123,8 @@ def _folder(output: str) -> Path:
         problem = Problem(f"the folder cannot be made: {reason}", "Name another folder", "--output")
         raise NotAllowedError(problem, output) from None
     return folder
+
+
+def _processors() -> int:
+    """Give how many processors this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
