@@ -118,6 +118,18 @@ def test_a_swordfish_may_have_two_places_in_each_line() -> None:
     assert not list(houses.fish(here, 2))
 
 
+def test_a_jellyfish_is_four_lines_in_four() -> None:
+    frame = Frame(EMPTY)
+    places = {1: (1, 3), 3: (3, 6), 5: (6, 8), 9: (1, 8)}
+    narrow = {f"r{r}c{c}": _without("3") for r, two in places.items() for c in range(1, 10) if c not in two}
+    here = at(frame, **narrow)
+    assert shown(houses.fish(here, 4), frame) == {
+        ("gone", f"r{r}c{c}", 3) for r in (2, 4, 6, 7, 8) for c in (1, 3, 6, 8)
+    }
+    assert next(iter(houses.fish(here, 4))).build({}).idea == "jellyfish"
+    assert not list(houses.fish(here, 3))
+
+
 def test_an_empty_board_shows_nothing() -> None:
     here = Position(Frame(EMPTY))
     for finder in (houses.only_places, houses.only_digits, houses.locked):

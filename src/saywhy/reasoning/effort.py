@@ -30,6 +30,8 @@ IDEAS: dict[str, float] = {
     "X-wing": 5.0,  # two lines seen together
     "hidden quadruple": 7.0,  # four sweeps at once
     "clue and two houses": 6.5,  # three things held side by side
+    "XY-wing": 5.5,  # three cells, two cases
+    "XYZ-wing": 6.5,  # three cells, three cases
     "swordfish": 7.5,  # three lines seen together
     "three clues": 9.0,  # three sets of options held side by side
     "jellyfish": 10.0,  # four lines seen together

@@ -97,13 +97,13 @@ def locked(position: Position) -> Iterator[Find]:
             if not gone:
                 continue
             cells = [candidate // n for candidate in places]
-            for via, removed in _shared_sight(position, cells, place + 1, gone):
+            for via, removed in shared_sight(position, cells, place + 1, gone):
                 absent = {cell: 1 << place for cell in house.cells if cell not in cells}
                 bare = Step("locked digit", NO_REASON, removes=removed, house=index, digits=1 << place)
-                yield _removal(position, absent, [source, *via], bare)
+                yield removal(position, absent, [source, *via], bare)
 
 
-def _removal(position: Position, absent: dict[int, int], sources: list[Source], bare: Step) -> Find:
+def removal(position: Position, absent: dict[int, int], sources: list[Source], bare: Step) -> Find:
     """Give the find of a bare step (no certificate yet) that rests on digits being absent from cells."""
 
     def build(_wanted: Mapping[int, int]) -> Step:
@@ -115,7 +115,7 @@ def _removal(position: Position, absent: dict[int, int], sources: list[Source], 
     return Find({}, bare.removes, build)
 
 
-def _shared_sight(
+def shared_sight(
     position: Position, cells: list[int], digit: int, gone: int
 ) -> Iterator[tuple[list[Source], dict[int, int]]]:
     """Group what all these cells strike out by the sources along which they do, one house first."""
@@ -179,7 +179,7 @@ def _naked(position: Position, size: int, index: int, empty: list[int], domains:
         if removed:
             absent = dict.fromkeys(cells, position.frame.full & ~union)
             bare = Step(SUBSETS[size], NO_REASON, removes=removed, house=index, digits=union)
-            yield _removal(position, absent, [source], bare)
+            yield removal(position, absent, [source], bare)
 
 
 def _hidden(
@@ -206,7 +206,7 @@ def _hidden(
             absent = {cell: union for cell in house.cells if cell not in cells}
             idea = f"hidden {SUBSETS[size]}"
             bare = Step(idea, NO_REASON, removes=removed, house=index, digits=union)
-            yield _removal(position, absent, [source], bare)
+            yield removal(position, absent, [source], bare)
 
 
 def fish(position: Position, size: int) -> Iterator[Find]:
@@ -248,4 +248,4 @@ def fish(position: Position, size: int) -> Iterator[Find]:
                         if not held >> (cell * n + place) & 1
                     }
                     bare = Step(FISH[size], NO_REASON, removes=removed, house=chosen[0], digits=1 << place)
-                    yield _removal(position, absent, sources, bare)
+                    yield removal(position, absent, sources, bare)

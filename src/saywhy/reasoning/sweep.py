@@ -21,6 +21,7 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find
 from saywhy.reasoning.trial import Trials
 from saywhy.reasoning.whatif import Stories
+from saywhy.reasoning.wings import wings
 
 Finder = Callable[[Position], Iterator[Find]]
 
@@ -88,9 +89,9 @@ class Sweeper:
         self.tiers: list[list[Finder]] = [
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
             [cells(2), clue("clue and house"), clue("derived sum")],
-            [cells(3), lines(2), clue("two clues")],
+            [cells(3), lines(2), wings, clue("two clues")],
             [cells(4), lines(3), clue("clue and two houses")],
-            [clue("three clues")],
+            [clue("three clues"), lines(4)],
             [what_ifs(0)],
             [what_ifs(1)],
             [self.trials.finds],
