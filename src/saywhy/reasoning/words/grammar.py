@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from saywhy.thoughts import counted, listed
 
@@ -65,6 +66,7 @@ _HOUSES = re.compile(
 _NUMBER = re.compile(r"\d+")
 
 
+@lru_cache(maxsize=4096)
 def sentence(text: str) -> str:
     """Give a text a capital at the start and a stop at the end."""
     text = _STOPS.sub(r"\1", " ".join(text.split()))
@@ -72,6 +74,7 @@ def sentence(text: str) -> str:
     return text if text.endswith((".", "?", "!")) else text + "."
 
 
+@lru_cache(maxsize=4096)
 def opening(text: str, count: int = 3) -> tuple[str, ...]:
     """Give the first words, lower case."""
     return tuple(re.findall(r"[\w'+-]+", text.lower())[:count])
@@ -82,11 +85,13 @@ def sentences(text: str) -> list[str]:
     return [part for part in re.split(r"(?<=[.?!])\s+", text.strip()) if part]
 
 
+@lru_cache(maxsize=4096)
 def word_count(text: str) -> int:
     """Count words as they are spoken; a sign of arithmetic is a word."""
     return len(_WORD.findall(_LIST.sub("r1c1", text)))
 
 
+@lru_cache(maxsize=4096)
 def number_count(text: str) -> int:
     """Count numerals, those of places (row 3, r1c1) left out."""
     return len(_NUMBER.findall(_HOUSES.sub("", _CELL.sub("", text))))
