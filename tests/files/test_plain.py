@@ -68,6 +68,7 @@ def test_0_is_the_empty_cell_of_a_large_grid_unless_a_dot_is() -> None:
         ("x" + CLASSIC[1:], "'X' in r1c1 is not a digit of a 9 by 9 grid"),
         ("1235" + "." * 12, "'5' in r1c4 is not a digit of a 4 by 4 grid"),
         ("." * 25, "the line has 25 symbols, which is no grid"),
+        (".", "the line has 1 symbol, which is no grid"),
     ],
 )
 def test_a_line_that_is_no_puzzle_is_told_with_its_number(line: str, what: str) -> None:

@@ -55,7 +55,8 @@ def read_line(line: str, number: int | None = None, source: str | None = None) -
         joined = bare.replace(",", " ").replace(";", " ").split()[0] if bare.strip(",; ") else bare
     size = _SIZES.get(len(joined))
     if size is None:
-        what = f"the line has {len(joined)} symbols, which is no grid"
+        count = "1 symbol" if len(joined) == 1 else f"{len(joined)} symbols"
+        what = f"the line has {count}, which is no grid"
         known = ", ".join(map(str, _SIZES))
         mend = f"Write all cells row by row, 81 symbols for a 9 by 9 grid (of {known})"
         raise NotAllowedError(Problem(what, mend, line=number), source)

@@ -159,7 +159,7 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
             )
         )
     if not series.open:
-        mend = "When a setter agrees, record it: saywhy shelf permit p12 granted"
+        mend = "When a setter agrees, record it: saywhy shelf permit p12 granted --on DAY --words TEXT"
         raise NotAllowedError(Problem("there is no puzzle that may air and has not", mend))
     if len(series.free) > MOST_SLOTS:
         what = f"the series has more than {MOST_SLOTS} days to fill"

@@ -103,7 +103,7 @@ def said(held: Said) -> Said:
     told = words(held.words, "words")
     if held.permission is Permission.GRANTED:
         if on is None:
-            raise _wrong("permission is granted on no day", f"Say when, as {DAY}", "on")
+            raise _wrong("the day on which permission was granted is missing", f"Say when, as {DAY}", "on")
         if not told:
             raise _wrong("permission is granted without words", "Give the setter's own words", "words")
     return Said(permission=held.permission, on=on, words=told)

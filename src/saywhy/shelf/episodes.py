@@ -249,7 +249,8 @@ class Episodes:
         if not held.cleared:
             told = held.permission.replace("-", " ")
             what = f"p{held.id} has no permission to air: {told}"
-            mend = f"When its setter agrees, record it: saywhy shelf permit p{held.id} granted"
+            say = f"saywhy shelf permit p{held.id} granted --on DAY --words TEXT"
+            mend = f"When its setter agrees, record it: {say}"
             raise NotAllowedError(Problem(what, mend))
 
 
