@@ -75,4 +75,4 @@ def test_the_board_works_in_one_file_from_disk_without_network(browser: Browser,
 
 def test_the_board_is_small_enough_for_such_a_page() -> None:
     """A viewers' page may have 400 KB in all; the board takes a small part of that."""
-    assert len(board.data_import_map()) + len(board.style_sheet()) < 100_000
+    assert len(board.data_import_map()) + len(board.style_sheet()) < 120_000
