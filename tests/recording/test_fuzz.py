@@ -100,7 +100,7 @@ def test_any_solve_is_judged_and_every_export_made(acts: list[AnyAct]) -> None:
         assert page.count("<script") == (0 if viewers else 3) and page.endswith("</html>\n")
         errata = exports.errata(found, viewers=viewers)
         wrong = any(move.verdict == "wrong" for move in found.moves)
-        assert errata.startswith("Errata") or not wrong
+        assert errata.startswith("Errata\n") or not wrong
         if found.chapters:
             lines = exports.chapter_lines(found, viewers=viewers).splitlines()
             assert lines[0].startswith("0:00 ") and len(lines) >= 3

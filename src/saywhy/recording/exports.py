@@ -59,4 +59,4 @@ def errata(found: Review, *, viewers: bool = False) -> str:
             later = "" if move.shown_s is None else f" It is shown at {chapters.clock(move.shown_s)}."
             said = "something was said" if viewers else f"{move.said} is right, but was said"
             lines.append(f"{time} {said} before it had been shown.{later}")
-    return plain("Errata\n") + "\n".join(map(plain, lines)) + "\n" if lines else ""
+    return "Errata\n" + "\n".join(map(plain, lines)) + "\n" if lines else ""
