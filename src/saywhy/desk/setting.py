@@ -13,13 +13,13 @@ from time import monotonic
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
-from starlette.websockets import WebSocket, WebSocketDisconnect
+from starlette.websockets import WebSocket
 
 from saywhy.desk.composing import composed
 from saywhy.desk.drafts import draft_of, look
+from saywhy.desk.latest import answer_latest, tell_page
 from saywhy.desk.picture import picture
 from saywhy.desk.setting_forms import WORK_S, Answer, Offer, Question, sentence
-from saywhy.desk.sockets import tell_page
 from saywhy.engine import Cancel
 from saywhy.errors import SaywhyError
 from saywhy.puzzle import Puzzle
@@ -38,31 +38,12 @@ _question = msgspec.json.Decoder(Question)
 
 async def setting(socket: WebSocket) -> None:
     """Answer questions one at a time."""
-    await socket.accept()
-    cancel = Cancel()
-    working: asyncio.Task[None] | None = None
-    try:
-        while True:
-            try:
-                question = _question.decode(await socket.receive_text())
-            except (msgspec.DecodeError, RecursionError, KeyError):
-                await socket.close(1003, "not a question")
-                return
-            cancel.set()
-            if working is not None:
-                await working
-            cancel = Cancel()
-            if question.ask != "stop":
-                working = asyncio.create_task(_work(socket, question, cancel))
-    except WebSocketDisconnect:
-        pass
-    finally:
-        cancel.set()
-        if working is not None:
-            await asyncio.gather(working, return_exceptions=True)
+    await answer_latest(socket, _question, _work, "not a question")
 
 
 async def _work(socket: WebSocket, question: Question, cancel: Cancel) -> None:
+    if question.ask == "stop":
+        return
     loop = asyncio.get_running_loop()
     last = monotonic()
 

@@ -14,6 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from saywhy.desk.drafts import Draft, DraftProblem, look, told
+from saywhy.desk.latest import answer_latest, tell_page
 from saywhy.desk.picture import Picture, picture
 from saywhy.desk.store import Store
 from saywhy.desk.verdicts import verdict, where
@@ -58,27 +59,7 @@ _acts = msgspec.json.Decoder(Acts)
 
 async def drawing(socket: WebSocket) -> None:
     """Answer each edit with its picture and then its verdict; the next edit stops the work on the last."""
-    await socket.accept()
-    cancel = Cancel()
-    working: asyncio.Task[None] | None = None
-    try:
-        while True:
-            try:
-                edit = _edit.decode(await socket.receive_text())
-            except (msgspec.DecodeError, RecursionError, KeyError):
-                await socket.close(1003, "not an edit")
-                return
-            cancel.set()
-            if working is not None:
-                await working
-            cancel = Cancel()
-            working = asyncio.create_task(_answer(socket, edit, cancel))
-    except WebSocketDisconnect:
-        pass
-    finally:
-        cancel.set()
-        if working is not None:
-            await asyncio.gather(working, return_exceptions=True)
+    await answer_latest(socket, _edit, _answer, "not an edit")
 
 
 async def _answer(socket: WebSocket, edit: Edit, cancel: Cancel) -> None:
@@ -96,12 +77,6 @@ def _see(edit: Edit) -> tuple[Seen, Puzzle | None]:
     looked = look(edit.draft)
     made = None if looked.puzzle is None else picture(looked.puzzle)
     return Seen(n=edit.n, picture=made, problems=looked.problems), looked.puzzle
-
-
-async def tell_page(socket: WebSocket, answer: object) -> None:
-    """Send a page an answer; one that has gone misses it."""
-    with contextlib.suppress(RuntimeError, WebSocketDisconnect):  # the page may have gone
-        await socket.send_text(msgspec.json.encode(answer).decode())
 
 
 @dataclass
