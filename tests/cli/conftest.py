@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from saywhy.cli import run
+from tests.running import Command, runner
 
 # Solutions counted by the second opinion in test_check.py and test_count.py.
 UNIQUE = "1.....4..2.....3"
@@ -18,34 +14,10 @@ MANY = "1..............."
 NONE = "11.............."
 
 
-@dataclass(frozen=True)
-class Ran:
-    """What a command printed and how it ended."""
-
-    code: int
-    out: str
-    err: str
-
-    @property
-    def json(self) -> list[dict[str, Any]]:
-        """The objects that it printed, one a line."""
-        return [json.loads(line) for line in self.out.splitlines()]
-
-
-Command = Callable[..., Ran]
-
-
 @pytest.fixture
 def saywhy(capfd: pytest.CaptureFixture[str]) -> Command:
     """Give the command line: ``saywhy("check", path)``."""
-
-    def command(*args: object) -> Ran:
-        code = run([str(arg) for arg in args])
-        out, err = capfd.readouterr()
-        assert "Traceback" not in err
-        return Ran(code, out, err)
-
-    return command
+    return runner(capfd)
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import pytest
 
 from saywhy.files import read
 from saywhy.second_opinion import certify, solve
-from tests.cli.conftest import Command
+from tests.running import Command
 
 
 @pytest.fixture

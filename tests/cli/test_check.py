@@ -10,7 +10,8 @@ import pytest
 
 from saywhy.files import read, read_text
 from saywhy.second_opinion import solve, verdict
-from tests.cli.conftest import MANY, NONE, UNIQUE, Command
+from tests.cli.conftest import MANY, NONE, UNIQUE
+from tests.running import Command
 
 
 def test_the_puzzles_of_these_tests_have_the_verdicts_that_a_second_opinion_gives_them(

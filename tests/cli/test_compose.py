@@ -12,7 +12,7 @@ from pathlib import Path
 
 from saywhy import examples
 from saywhy.files import read
-from tests.cli.conftest import Command
+from tests.running import Command
 from tests.setting.compose.drawn import PUNT, SKIFF
 
 

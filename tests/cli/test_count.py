@@ -8,7 +8,8 @@ import pytest
 
 from saywhy.files import read
 from saywhy.second_opinion import solve
-from tests.cli.conftest import NONE, UNIQUE, Command
+from tests.cli.conftest import NONE, UNIQUE
+from tests.running import Command
 
 
 def test_all_4_by_4_grids_are_counted(saywhy: Command, tmp_path: Path) -> None:

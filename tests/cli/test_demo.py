@@ -11,7 +11,7 @@ from saywhy import examples
 from saywhy.files import read
 from saywhy.reasoning import explain
 from saywhy.second_opinion import verdict
-from tests.cli.conftest import Command
+from tests.running import Command
 
 NAMES = examples.names()
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.conftest import Command
+from tests.running import Command
 
 SVG = "{http://www.w3.org/2000/svg}svg"
 

@@ -9,7 +9,7 @@ import pytest
 
 from saywhy.files import read
 from saywhy.second_opinion import solve
-from tests.cli.conftest import Command
+from tests.running import Command
 
 STEP = {
     *("n", "beat", "idea", "uses", "facts", "places", "removes", "effort", "text", "written", "marks"),

@@ -9,7 +9,7 @@ import click
 import pytest
 
 from saywhy.cli import saywhy as group
-from tests.cli.conftest import Command
+from tests.running import Command
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 NAMES = group.list_commands(click.Context(group))

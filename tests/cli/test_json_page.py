@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from tests.cli.conftest import Command
+from tests.running import Command
 
 PAGE = (Path(__file__).parents[2] / "docs" / "json.md").read_text(encoding="utf-8")
 

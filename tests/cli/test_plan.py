@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from saywhy.shelf import Permission, Said, Shelf
-from tests.cli.conftest import Command
+from tests.running import Command
 
 YES = Said(permission=Permission.GRANTED, on="2026-11-01", words="Gladly.")
 USUAL = ("--today", "2026-11-25", "--first", "2026-12-01", "--every", "4")

@@ -11,7 +11,7 @@ from saywhy.engine import prove
 from saywhy.files import read
 from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
-from tests.cli.conftest import Command
+from tests.running import Command
 
 CELL = re.compile(r"r\d+c\d+")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from saywhy.rules import all_rules
-from tests.cli.conftest import Command
+from tests.running import Command
 
 
 def test_a_puzzles_rules_are_told_written_and_spoken(saywhy: Command, tide: Path) -> None:

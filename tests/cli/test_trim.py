@@ -10,7 +10,7 @@ import pytest
 from saywhy.engine import prove
 from saywhy.examples import path
 from saywhy.files import read
-from tests.cli.conftest import Command
+from tests.running import Command
 
 CELL = re.compile(r"r\d+c\d+")
 

@@ -7,10 +7,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import click
 import pytest
@@ -20,6 +17,7 @@ from saywhy.commands.shelf import command
 from saywhy.engine import prove
 from saywhy.files import read_text
 from saywhy.shelf import Shelf
+from tests.running import Command, runner
 from tests.shelf.shelves import log, text
 
 PAGE = (Path(__file__).parents[2] / "docs" / "shelf.md").read_text(encoding="utf-8")
@@ -27,34 +25,10 @@ PARTS = sorted(command.commands)
 WORDS = ("--on", "2026-11-20", "--words", "Air it, with pleasure")
 
 
-@dataclass(frozen=True)
-class Ran:
-    """What a part printed and how it ended."""
-
-    code: int
-    out: str
-    err: str
-
-    @property
-    def json(self) -> list[dict[str, Any]]:
-        """The objects that it printed, one a line."""
-        return [json.loads(line) for line in self.out.splitlines()]
-
-
-Part = Callable[..., Ran]
-
-
 @pytest.fixture
-def shelf(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Part:
+def shelf(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Command:
     """Give the command on a shelf of its own: ``shelf("add", file)``."""
-
-    def part(*given: object) -> Ran:
-        code = run(["shelf", "--folder", str(tmp_path / "kept"), *map(str, given)])
-        out, err = capfd.readouterr()
-        assert "Traceback" not in err
-        return Ran(code, out, err)
-
-    return part
+    return runner(capfd, "shelf", "--folder", tmp_path / "kept")
 
 
 @pytest.fixture
@@ -74,7 +48,7 @@ def solve(tmp_path: Path, tide: Path) -> Path:
     return path
 
 
-def test_from_the_post_to_the_air(shelf: Part, tide: Path, solve: Path) -> None:
+def test_from_the_post_to_the_air(shelf: Command, tide: Path, solve: Path) -> None:
     ran = shelf("add", tide)
     assert (ran.code, ran.err) == (0, "")
     assert re.fullmatch(r"p1: Low tide, oarlock, unique, .+, may not air, not asked\n", ran.out)
@@ -110,7 +84,9 @@ def test_from_the_post_to_the_air(shelf: Part, tide: Path, solve: Path) -> None:
         assert part in card
 
 
-def test_nothing_that_is_printed_spoils_unless_it_is_revealed(shelf: Part, tide: Path, solve: Path) -> None:
+def test_nothing_that_is_printed_spoils_unless_it_is_revealed(
+    shelf: Command, tide: Path, solve: Path
+) -> None:
     shelf("add", tide)
     shelf("keep", "p1", solve, "--review")
     shown = [
@@ -129,14 +105,14 @@ def test_nothing_that_is_printed_spoils_unless_it_is_revealed(shelf: Part, tide:
     assert shelf("show", "p1", "--reveal", "--json").json[0]["solution"] == rows
 
 
-def test_the_folder_may_stand_before_or_behind(tide: Path, tmp_path: Path, shelf: Part) -> None:
+def test_the_folder_may_stand_before_or_behind(tide: Path, tmp_path: Path, shelf: Command) -> None:
     assert shelf("add", "--unjudged", tide, "--folder", tmp_path / "other").code == 0
     assert shelf("list").out == ""
     with Shelf(tmp_path / "other") as held:
         assert len(held.puzzles.all()) == 1
 
 
-def test_a_file_that_is_here_already_is_told(shelf: Part, tide: Path) -> None:
+def test_a_file_that_is_here_already_is_told(shelf: Command, tide: Path) -> None:
     shelf("add", tide)
     ran = shelf("add", tide)
     assert (ran.code, ran.out) == (0, "") and "on the shelf already as p1" in ran.err
@@ -144,7 +120,7 @@ def test_a_file_that_is_here_already_is_told(shelf: Part, tide: Path) -> None:
     assert len(shelf("list", "--json").json) == 1
 
 
-def test_the_same_puzzle_turned_is_recognised(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_the_same_puzzle_turned_is_recognised(shelf: Command, tide: Path, tmp_path: Path) -> None:
     shelf("add", tide)
     turned = tmp_path / "turned.txt"
     turned.write_text("3.....4..2.....1"[::-1].translate(str.maketrans("1234", "2143")) + "\n")
@@ -156,7 +132,9 @@ def test_the_same_puzzle_turned_is_recognised(shelf: Part, tide: Path, tmp_path:
     assert "the same as" in shelf("show", "p2").out
 
 
-def test_files_that_do_not_read_are_told_and_the_others_come(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_files_that_do_not_read_are_told_and_the_others_come(
+    shelf: Command, tide: Path, tmp_path: Path
+) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text("format = 1\nsize = 4\ncolour = 3\n")
     lines = tmp_path / "heap.txt"
@@ -174,7 +152,7 @@ def test_files_that_do_not_read_are_told_and_the_others_come(shelf: Part, tide: 
     assert shelf("judge", "p2").code == 1
 
 
-def test_many_puzzles_of_a_setter_may_air_by_one_word(shelf: Part, tide: Path) -> None:
+def test_many_puzzles_of_a_setter_may_air_by_one_word(shelf: Command, tide: Path) -> None:
     shelf("add", tide, "--unjudged")
     shelf("permit", "oarlock", "granted", *WORDS)
     [held] = shelf("list", "--may-air", "--json").json
@@ -183,7 +161,7 @@ def test_many_puzzles_of_a_setter_may_air_by_one_word(shelf: Part, tide: Path) -
     assert shelf("list", "--permission", "granted").out == ""
 
 
-def test_a_removal_asks_and_can_be_taken_back(shelf: Part, tide: Path) -> None:
+def test_a_removal_asks_and_can_be_taken_back(shelf: Command, tide: Path) -> None:
     shelf("add", tide)
     ran = shelf("remove", "p1")
     assert ran.code == 2 and "--yes" in ran.err
@@ -199,7 +177,7 @@ def test_a_removal_asks_and_can_be_taken_back(shelf: Part, tide: Path) -> None:
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="needs a terminal to ask at")
 @pytest.mark.parametrize(("answer", "left"), [("n", 1), ("y", 0)])
 def test_at_a_terminal_the_answer_counts(
-    shelf: Part, tide: Path, tmp_path: Path, answer: str, left: int
+    shelf: Command, tide: Path, tmp_path: Path, answer: str, left: int
 ) -> None:
     shelf("add", tide, "--unjudged")
     master, slave = os.openpty()
@@ -212,7 +190,7 @@ def test_at_a_terminal_the_answer_counts(
     assert len(shelf("list", "--json").json) == left
 
 
-def test_names_that_mean_two_things_are_told(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_names_that_mean_two_things_are_told(shelf: Command, tide: Path, tmp_path: Path) -> None:
     shelf("add", tide, "--unjudged")
     other = tmp_path / "other.toml"
     other.write_text(text(last=1))
@@ -225,7 +203,7 @@ def test_names_that_mean_two_things_are_told(shelf: Part, tide: Path, tmp_path: 
     assert shelf("show", "p" + "7" * 5000).code == 2
 
 
-def test_what_is_known_is_changed_field_by_field(shelf: Part, tide: Path) -> None:
+def test_what_is_known_is_changed_field_by_field(shelf: Command, tide: Path) -> None:
     shelf("add", tide, "--unjudged", "--licence", "CC BY 4.0")
     shelf("setter", "oarlock", "--contact", "oar@example.org", "--called", "Oar")
     [held] = shelf("show", "Oar", "--json").json
@@ -239,7 +217,7 @@ def test_what_is_known_is_changed_field_by_field(shelf: Part, tide: Path) -> Non
     assert ran.code == 2 and "a puzzle has no link" in ran.err
 
 
-def test_a_mended_file_takes_the_place_of_the_first(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_a_mended_file_takes_the_place_of_the_first(shelf: Command, tide: Path, tmp_path: Path) -> None:
     tide.write_text("format = 1\ntitle = 'Low tide'\nsize = 4\n")
     assert shelf("add", tide).code == 1
     tide.write_text(text())
@@ -250,7 +228,7 @@ def test_a_mended_file_takes_the_place_of_the_first(shelf: Part, tide: Path, tmp
     assert shelf("file", "p1", "-o", tmp_path / "out.toml").code == 2  # nothing is written over
 
 
-def test_copies_and_the_way_back(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_copies_and_the_way_back(shelf: Command, tide: Path, tmp_path: Path) -> None:
     shelf("add", tide, "--unjudged")
     assert shelf("export", tmp_path / "out", "--json").json[0]["puzzle"] == 1
     assert shelf("backup", tmp_path / "b.sqlite").out.endswith("checked\n")
@@ -265,7 +243,7 @@ def test_copies_and_the_way_back(shelf: Part, tide: Path, tmp_path: Path) -> Non
         assert held.puzzles.get(1).text == tide.read_text()
 
 
-def test_a_setters_data_is_given_and_erased(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_a_setters_data_is_given_and_erased(shelf: Command, tide: Path, tmp_path: Path) -> None:
     shelf("add", tide, "--unjudged")
     shelf("backup", tmp_path / "b.sqlite")
     assert json.loads(shelf("personal", "oarlock").out)["setter"]["credit"] == "oarlock"
@@ -276,7 +254,7 @@ def test_a_setters_data_is_given_and_erased(shelf: Part, tide: Path, tmp_path: P
     assert shelf("list", "setters").out == ""
 
 
-def test_a_desk_on_the_same_folder_is_erased_too_or_told(shelf: Part, tide: Path, tmp_path: Path) -> None:
+def test_a_desk_on_the_same_folder_is_erased_too_or_told(shelf: Command, tide: Path, tmp_path: Path) -> None:
     from saywhy.desk.store import Store
 
     shelf("add", tide, "--unjudged")
@@ -295,7 +273,7 @@ def test_a_desk_on_the_same_folder_is_erased_too_or_told(shelf: Part, tide: Path
     ]
 
 
-def test_hostile_texts_do_not_reach_the_terminal(shelf: Part, tide: Path) -> None:
+def test_hostile_texts_do_not_reach_the_terminal(shelf: Command, tide: Path) -> None:
     shelf("add", tide, "--unjudged")
     for given in (
         ("note", "p1", "--title", "\x1b[31mred"),
@@ -307,7 +285,7 @@ def test_hostile_texts_do_not_reach_the_terminal(shelf: Part, tide: Path) -> Non
 
 
 @pytest.mark.parametrize("name", PARTS)
-def test_every_part_and_option_has_its_help_and_stands_on_the_page(shelf: Part, name: str) -> None:
+def test_every_part_and_option_has_its_help_and_stands_on_the_page(shelf: Command, name: str) -> None:
     held = command.commands[name]
     [row] = re.findall(rf"^\| `{name}[ `].*$", PAGE, re.MULTILINE)
     for parameter in held.params:
@@ -324,7 +302,7 @@ def test_every_part_and_option_has_its_help_and_stands_on_the_page(shelf: Part, 
     assert ran.code == 0 and " ".join((held.help or "").split())[:50] in " ".join(ran.out.split())
 
 
-def test_every_key_that_json_holds_stands_on_the_page(shelf: Part, tide: Path, solve: Path) -> None:
+def test_every_key_that_json_holds_stands_on_the_page(shelf: Command, tide: Path, solve: Path) -> None:
     shelf("add", tide, "--granted", "2026-11-20", "--words", "Yes")
     printed = [
         *shelf("air", "p1", "--on", "2026-12-01", "--json").json,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from saywhy.errors import NotAllowedError, Problem, SaywhyError
+from saywhy.errors import SaywhyError
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error, print_json
 from saywhy.terminal.one import one_puzzle
@@ -15,7 +15,7 @@ from saywhy.terminal.options import json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.files import Entry
-    from saywhy.setting.repair import Mending, Repair
+    from saywhy.setting.repair import Repair
 
 
 @click.command()
@@ -68,15 +68,15 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     entry = one_puzzle(file)
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
+    from saywhy.terminal.made import chosen, write_puzzle
+
     try:
         wanted = max(most, take or 1)
         found = _repaired(entry, solution, most=wanted, effort=not no_effort, seconds=seconds, seed=seed)
         certified = _certified(found) if certify and found.proposals else None
-        taken = _taken(found, take or 1) if output is not None else None
+        taken = chosen(found.proposals, take or 1, "proposal") if output is not None else None
         _show(found, entry.source, as_json=as_json, reveal=reveal, certified=certified)
         if output is not None and taken is not None:
-            from saywhy.terminal.made import write_puzzle
-
             write_puzzle(taken.puzzle, output, file)
             click.echo(f"Written to {output}.", err=True)
     except SaywhyError as error:
@@ -115,16 +115,6 @@ def _certified(found: Repair) -> bool:
 
     with waiting("Proving every proposal anew"):
         return confirmed(mending.puzzle for mending in found.proposals)
-
-
-def _taken(found: Repair, number: int) -> Mending:
-    if number > len(found.proposals):
-        many = len(found.proposals)
-        what = "there is nothing to write: no proposal was made"
-        if many:
-            what = f"there is no proposal {number}: {many} {'was' if many == 1 else 'were'} made"
-        raise NotAllowedError(Problem(what, "Name one that there is, or leave -o out", "--take"))
-    return found.proposals[number - 1]
 
 
 def _show(found: Repair, source: str, *, as_json: bool, reveal: bool, certified: bool | None) -> None:

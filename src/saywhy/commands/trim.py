@@ -78,6 +78,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
     from saywhy.setting.trim import trim
+    from saywhy.terminal.made import chosen, write_puzzle
     from saywhy.terminal.mended import trim_card, trim_json
     from saywhy.terminal.progress import progress
 
@@ -102,7 +103,8 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         else:
             trim_card(found, entry.source, reveal=reveal, certified=certified).show()
         if output is not None and found.verdict == "unique":
-            _write(found, take or 1, output, file)
+            write_puzzle(chosen(found.trimmings, take or 1, "way").puzzle, output, file)
+            click.echo(f"Written to {output}.", err=True)
     except SaywhyError as error:
         return print_error(replace(entry, error=error), as_json=as_json)
     return Exit.UNDECIDED if certified is False else OF_VERDICT[found.verdict]
@@ -150,17 +152,3 @@ def _certified(found: Trimmed) -> bool:
 
     with waiting("Proving every trimming anew"):
         return confirmed(trimming.puzzle for trimming in found.trimmings)
-
-
-def _write(found: Trimmed, number: int, output: str, source: str) -> None:
-    from saywhy.terminal.made import write_puzzle
-
-    if number > len(found.trimmings):
-        what = (
-            "there is nothing to write: nothing may go"
-            if not found.trimmings
-            else f"there is no way {number}"
-        )
-        raise NotAllowedError(Problem(what, "Name one that there is, or leave -o out", "--take"))
-    write_puzzle(found.trimmings[number - 1].puzzle, output, source)
-    click.echo(f"Written to {output}.", err=True)

@@ -16,7 +16,7 @@ from saywhy.reasoning.step import Step
 from saywhy.recording.acts import AnyAct, Options, Sum, Tie, Trait
 from saywhy.recording.board import Board
 from saywhy.recording.chains import Chains, Goal
-from saywhy.recording.notes import traited
+from saywhy.recording.notes import noted
 from saywhy.recording.shown import Shown
 
 
@@ -121,12 +121,9 @@ class Doubts:
         return position
 
     def _struck(self, position: Position, act: AnyAct, cells: Sequence[int]) -> dict[int, int]:
-        full = self.frame.full
         match act:
-            case Options(digits=digits):
-                return {cells[0]: full & ~mask(digits)}
-            case Trait(trait=trait) if trait is not None:
-                return dict.fromkeys(cells, full & ~traited(trait, self.frame.n))
+            case Options() | Trait():
+                return noted(act, cells, self.frame.n)
             case Tie(digit=digit):
                 return {
                     cell: 1 << (digit - 1)

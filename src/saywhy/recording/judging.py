@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from saywhy.primitives import mask
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.path import Walker
@@ -25,7 +24,7 @@ from saywhy.recording.chains import SEARCH, Chains, Goal
 from saywhy.recording.chapters import clock
 from saywhy.recording.doubts import Claim, Doubts
 from saywhy.recording.faults import Faults
-from saywhy.recording.notes import Notes, traited
+from saywhy.recording.notes import Notes, noted
 from saywhy.recording.shown import START, Opening, Shown
 
 #: Wall time for the path of least effort, seconds.
@@ -192,7 +191,7 @@ class Judge:
             if isinstance(act, Place) and found is not None:
                 self._take(cells[0], act, index, found, len(moves) - 1)
             elif found is not None and found.verdict == "forced":
-                self._shown.note(self._struck(act, cells), found.steps)
+                self._shown.note(noted(act, cells, self.frame.n), found.steps)
                 self._shown.look(act.t, index)
             elif found is not None:
                 said = f"the note that {moves[-1].said}"
@@ -201,16 +200,6 @@ class Judge:
             snapshots.append(self._shown.plain)
         back = _backs(acts, moves, played)
         return Judged(self.frame, moves, played, self._shown.openings, snapshots, self._shown, back)
-
-    def _struck(self, act: AnyAct, cells: tuple[int, ...]) -> dict[int, int]:
-        """Give what a note strikes out of its cells, as masks; ties and sums strike out nothing at sight."""
-        full = self.frame.full
-        match act:
-            case Options(digits=digits):
-                return {cells[0]: full & ~mask(digits)}
-            case Trait(trait=trait) if trait is not None:
-                return dict.fromkeys(cells, full & ~traited(trait, self.frame.n))
-        return {}
 
     def _cells(self, act: AnyAct) -> tuple[int, ...]:
         grid = self.puzzle.grid

@@ -8,6 +8,7 @@ from saywhy.primitives import digits_of, mask
 from saywhy.reasoning.frame import Held
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
+from saywhy.recording.acts import AnyAct, Options, Trait
 from saywhy.recording.chains import FOLLOWED, SEARCH, Chains, Goal
 
 #: A verdict, its reason in words (empty where the steps say it) and its steps.
@@ -33,6 +34,17 @@ def traited(trait: str, n: int) -> int:
             "even": range(2, n + 1, 2),
         }[trait]
     )
+
+
+def noted(act: AnyAct, cells: Sequence[int], n: int) -> dict[int, int]:
+    """Give what a note strikes out of its own cells, as masks; ties and sums strike out nothing at sight."""
+    full = (1 << n) - 1
+    match act:
+        case Options(digits=digits):
+            return {cells[0]: full & ~mask(digits)}
+        case Trait(trait=trait) if trait is not None:
+            return dict.fromkeys(cells, full & ~traited(trait, n))
+    return {}
 
 
 class Notes:

@@ -136,14 +136,7 @@ class Bench:
         held = self.everyone
         for place_ in picked:
             held &= ~self.touches[place_]
-        ids, domains = self._state(held)
-        for place_ in picked:
-            for cell, digit in self.changes[place_].givens:
-                if digit:
-                    domains[cell] &= 1 << (digit - 1)
-            for clue in _written(self.changes[place_]):
-                ids += self._ids(clue)
-        return self._ask(ids, domains, limit, nodes, seed)
+        return self._ask(*self._state(held, picked), limit, nodes, seed)
 
     def witness(self, filling: tuple[int, ...]) -> Witness | None:
         """Give a filling with what it breaks and keeps; None where it breaks a house or a grid-wide rule."""
@@ -197,16 +190,10 @@ class Bench:
         return held
 
     def _with(self, held: int, picked: Sequence[int]) -> Tried:
-        ids, domains = self._state(held)
-        for place_ in picked:
-            for cell, digit in self.changes[place_].givens:
-                if digit:
-                    domains[cell] &= 1 << (digit - 1)
-            for clue in _written(self.changes[place_]):
-                ids += self._ids(clue)
-        return self._ask(ids, domains, 1, GLANCE, None)
+        return self._ask(*self._state(held, picked), 1, GLANCE, None)
 
-    def _state(self, held: int) -> tuple[list[int], list[int]]:
+    def _state(self, held: int, picked: Iterable[int] = ()) -> tuple[list[int], list[int]]:
+        """Give the primitives and domains of these members with these changes made."""
         ids = list(self.rules)
         for place_, numbers in enumerate(self._clues):
             if held >> place_ & 1:
@@ -216,6 +203,12 @@ class Bench:
             1 << (digit - 1) if digit and held & self.given(cell) else full
             for cell, digit in enumerate(self.puzzle.givens)
         ]
+        for place_ in picked:
+            for cell, digit in self.changes[place_].givens:
+                if digit:
+                    domains[cell] &= 1 << (digit - 1)
+            for clue in _written(self.changes[place_]):
+                ids += self._ids(clue)
         return ids, domains
 
     def _ask(

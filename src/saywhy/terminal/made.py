@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TypeVar
 
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files import write
 from saywhy.puzzle import Puzzle
+
+Made = TypeVar("Made")
 
 #: Seconds for one puzzle in the independent solver.
 CERTIFY_S = 120.0
@@ -35,6 +38,25 @@ def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
         raise NotAllowedError(
             Problem(what, "Name a file in a folder that is there", "--output"), output
         ) from None
+
+
+def chosen(made: Sequence[Made], number: int, noun: str) -> Made:
+    """
+    Give the one of this number, from 1.
+
+    Args:
+        made: What there is to choose from.
+        number: The number that was asked for.
+        noun: What one of them is called.
+
+    Raises:
+        NotAllowedError: There is none of this number.
+    """
+    if number > len(made):
+        count = f"{len(made)} {'was' if len(made) == 1 else 'were'} made"
+        what = f"there is no {noun} {number}: {count}" if made else f"there is no {noun} to write"
+        raise NotAllowedError(Problem(what, "Name one that there is, or leave -o out", "--take"))
+    return made[number - 1]
 
 
 def confirmed(puzzles: Iterable[Puzzle]) -> bool:
