@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import json
 from itertools import pairwise
 from pathlib import Path
@@ -11,6 +9,7 @@ from pathlib import Path
 from playwright.sync_api import Browser, expect
 
 from saywhy import board
+from saywhy.board.single import hashed, one_script
 from saywhy.desk.picture import picture
 from saywhy.drawing.theme import theme_css
 from tests.desk.desks import harbour
@@ -31,8 +30,7 @@ held.focus();
 """
 
 
-def _hash(text: str) -> str:
-    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+SCRIPT = one_script(board.files(), {"#app/entry.js": ENTRY}, "#app/entry.js")
 
 
 def page_of_one_file() -> str:
@@ -41,14 +39,12 @@ def page_of_one_file() -> str:
     facts = {"size": 4, "box": [2, 2], "givens": made.givens, "crowded": made.crowded, "unit": made.unit}
     facts |= {"margins": dict.fromkeys(("above", "right", "below", "left"), 0)}
     style = theme_css() + board.style_sheet()
-    scripts = f"{_hash(board.data_import_map())} {_hash(ENTRY)} data:"
-    policy = f"default-src 'none'; script-src {scripts}; style-src {_hash(style)}; base-uri 'none'"
+    policy = f"default-src 'none'; script-src {hashed(SCRIPT)}; style-src {hashed(style)}; base-uri 'none'"
     return f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><title>One file</title>
-<meta http-equiv="Content-Security-Policy" content="{policy}"><style>{style}</style>
-<script type="importmap">{board.data_import_map()}</script></head>
+<meta http-equiv="Content-Security-Policy" content="{policy}"><style>{style}</style></head>
 <body><div id="board" class="board saywhy-board">{made.svg}</div><div id="tray"></div><pre id="acts"></pre>
 <script type="application/json" id="facts">{json.dumps(facts)}</script>
-<script type="module">{ENTRY}</script></body></html>"""
+<script type="module">{SCRIPT}</script></body></html>"""
 
 
 def test_the_board_works_in_one_file_from_disk_without_network(browser: Browser, tmp_path: Path) -> None:
@@ -75,4 +71,4 @@ def test_the_board_works_in_one_file_from_disk_without_network(browser: Browser,
 
 def test_the_board_is_small_enough_for_such_a_page() -> None:
     """A viewers' page may have 400 KB in all; the board takes a small part of that."""
-    assert len(board.data_import_map()) + len(board.style_sheet()) < 120_000
+    assert len(SCRIPT) + len(board.style_sheet()) < 100_000

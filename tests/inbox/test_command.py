@@ -14,9 +14,10 @@ from saywhy import examples
 from saywhy.files import read, write
 from saywhy.inbox.journal import Journal
 from saywhy.shelf.shelf import Shelf
-from tests.cli.conftest import Command, saywhy  # noqa: F401 - a fixture
+from tests.cli.conftest import saywhy  # noqa: F401 - a fixture
 from tests.inbox.hostile import HOSTILE
 from tests.inbox.test_pool import UNIQUE
+from tests.running import Command
 from tests.sameness.disguise import disguised
 
 CELL = re.compile(r"\br\d+c\d+\b")

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 from saywhy import examples
 from saywhy.files import read
@@ -14,7 +13,8 @@ from saywhy.publishing.episode import Episode
 from saywhy.publishing.page import MOST_BYTES, page
 from saywhy.reasoning.explain import explain
 from tests.desk.browsers import DESKTOP, PHONE
-from tests.publishing.test_page_browser import AXE, Sight
+from tests.publishing.sight import Sight
+from tests.publishing.test_page_browser import AXE
 
 NAMES = [*examples.names(), "customs-house"]
 
@@ -37,27 +37,9 @@ def test_every_page_is_solved_by_keyboard_with_its_hints_alone(
     file.write_bytes(html)
     held = Sight(browser, file.as_uri(), DESKTOP, "light")
     sight, size = held.page, puzzle.grid.size
-    sight.locator("[data-cell='0']").focus()
-    at = 0
-    for _ in range(2 * len(path.steps)):
-        for key in ("n", "m", "m"):
-            sight.keyboard.press(key)
-        told = sight.locator("#told").inner_text()
-        found = re.findall(r"r(\d+)c(\d+) is (\d+)", told.rpartition("So ")[2]) if "So " in told else []
-        if "Every cell has its digit." in told or "every digit is right" in told:
-            break
-        for row, column, digit in found:
-            goal = (int(row) - 1) * size + int(column) - 1
-            down, right = goal // size - at // size, goal % size - at % size
-            for key in ["ArrowDown" if down > 0 else "ArrowUp"] * abs(down):
-                sight.keyboard.press(key)
-            for key in ["ArrowRight" if right > 0 else "ArrowLeft"] * abs(right):
-                sight.keyboard.press(key)
-            for key in f"0{int(digit) - 10}" if int(digit) > 9 else digit:
-                sight.keyboard.press(key)
-            at = goal
+    held.solve_by_hints(size, 2 * len(path.steps))
     sight.keyboard.press("c")
-    assert sight.locator("#told").inner_text() == "Solved: every digit is right."
+    expect(sight.locator("#told")).to_have_text("Solved: every digit is right.")
     assert held.wrong == []
     assert all(url.startswith(("file:", "data:")) for url in held.asked)
     held.context.close()

@@ -27,7 +27,7 @@ from saywhy.reasoning.explain import explain
 from saywhy.recording.acts import AnyAct, Finish, Header, Place
 from saywhy.recording.log import Recording
 from tests.desk.browsers import DESKTOP
-from tests.publishing.test_page_browser import Sight
+from tests.publishing.sight import Sight
 
 #: What is the same in both languages: fields, and the lines of the template.
 _KEPT = re.compile(r"(\{\w*\}|\n)")

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, ViewportSize
+from playwright.sync_api import Browser, ViewportSize, expect
 
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.page import page
 from tests.desk.browsers import DESKTOP, PHONE, Scheme
+from tests.publishing.sight import Sight
 
 AXE = Path(__file__).parents[1] / "desk" / "node_modules" / "axe-core" / "axe.min.js"
 
@@ -22,61 +22,24 @@ def address(harbour: Episode, tmp_path_factory: pytest.TempPathFactory) -> str:
     return file.as_uri()
 
 
-class Sight:
-    """A page from disk, whatever went wrong on it, and what it asked for."""
-
-    def __init__(
-        self, browser: Browser, address: str, size: ViewportSize, scheme: Scheme, scripts: bool = True
-    ) -> None:
-        self.context = browser.new_context(
-            viewport=size,
-            color_scheme=scheme,
-            java_script_enabled=scripts,
-            reduced_motion="reduce",
-            offline=True,
-        )
-        self.page: Page = self.context.new_page()
-        self.wrong: list[str] = []
-        self.asked: list[str] = []
-        self.page.on("pageerror", lambda error: self.wrong.append(str(error)))
-        self.page.on("console", lambda said: self.wrong.append(said.text) if said.type == "error" else None)
-        self.page.on("request", lambda request: self.asked.append(request.url))
-        self.page.goto(address)
-
-
 def test_the_page_is_solved_by_keyboard_with_nothing_but_its_hints(
     browser: Browser, address: str, harbour: Episode
 ) -> None:
     held = Sight(browser, address, DESKTOP, "light")
     sight = held.page
-    sight.locator("[data-cell='0']").focus()
-    at = 0
-    for _ in range(3 * len(harbour.path.steps)):
-        for key in ("n", "m", "m"):
-            sight.keyboard.press(key)
-        if not sight.locator(".so").count():
-            break
-        for row, column, digit in re.findall(r"r(\d+)c(\d+) is (\d+)", sight.locator(".so").inner_text()):
-            goal = (int(row) - 1) * 9 + int(column) - 1
-            down, right = goal // 9 - at // 9, goal % 9 - at % 9
-            for key in ["ArrowDown" if down > 0 else "ArrowUp"] * abs(down):
-                sight.keyboard.press(key)
-            for key in ["ArrowRight" if right > 0 else "ArrowLeft"] * abs(right):
-                sight.keyboard.press(key)
-            sight.keyboard.press(digit)
-            at = goal
+    held.solve_by_hints(9, 3 * len(harbour.path.steps))
     sight.keyboard.press("c")
-    assert sight.locator("#told").inner_text() == "Solved: every digit is right."
+    expect(sight.locator("#told")).to_have_text("Solved: every digit is right.")
     assert held.wrong == []
     assert all(url.startswith(("file:", "data:")) for url in held.asked)
     # What was written is there again after the page was closed, and one undo takes one digit back.
     sight.reload()
     sight.locator("#check").click()
-    assert sight.locator("#told").inner_text() == "Solved: every digit is right."
+    expect(sight.locator("#told")).to_have_text("Solved: every digit is right.")
     sight.locator("[data-cell='0']").focus()
     sight.keyboard.press("Control+z")
     sight.keyboard.press("c")
-    assert sight.locator("#told").inner_text() == "Nothing here breaks a rule so far."
+    expect(sight.locator("#told")).to_have_text("Nothing here breaks a rule so far.")
     held.context.close()
 
 
@@ -88,12 +51,12 @@ def test_check_marks_what_breaks_a_rule_and_a_hint_names_a_wrong_digit(
     sight.locator("[data-cell='0']").focus()
     sight.keyboard.press("6")  # row 1 has a given 6
     sight.keyboard.press("c")
-    assert "breaks a rule" in sight.locator("#told").inner_text()
+    expect(sight.locator("#told")).to_contain_text("breaks a rule")
     assert sight.locator(".break-wave").count() == 1
     sight.keyboard.press("n")
-    assert sight.locator("#told").inner_text() == "Before going on: a digit in row 1 can\u2019t be right."
+    expect(sight.locator("#told")).to_have_text("Before going on: a digit in row 1 can\u2019t be right.")
     sight.keyboard.press("m")
-    assert "The 6 in r1c1 can\u2019t be right." in sight.locator("#told").inner_text()
+    expect(sight.locator("#told")).to_contain_text("The 6 in r1c1 can\u2019t be right.")
     held.context.close()
 
 

@@ -97,7 +97,7 @@ def test_any_solve_is_judged_and_every_export_made(acts: list[AnyAct]) -> None:
     assert "r1c" not in quiet and '"digit"' not in quiet
     for viewers in (False, True):
         page = exports.html(found, viewers=viewers)
-        assert page.count("<script") == (0 if viewers else 3) and page.endswith("</html>\n")
+        assert page.count("<script") == (0 if viewers else 2) and page.endswith("</html>\n")
         errata = exports.errata(found, viewers=viewers)
         wrong = any(move.verdict == "wrong" for move in found.moves)
         assert errata.startswith("Errata\n") or not wrong

@@ -1,40 +1,21 @@
 """
 The board that people write on: JavaScript modules and a style sheet, for the desk and for single-file pages.
 
-Modules import one another as ``#app/board/name.js``; a page says by an import map what that means.
+Modules import one another as ``#app/board/name.js``: the desk says by an import map what that means, and a
+page of one file has them joined to one script (``single``).
 """
 
 from __future__ import annotations
 
-import base64
-import json
 from functools import cache
 from importlib import resources
 from importlib.resources.abc import Traversable
-
-#: Types alone, which no browser asks for.
-TYPES = "board/types.js"
 
 
 @cache
 def files() -> dict[str, bytes]:
     """Give every module and style sheet by its name, such as ``board/api.js``."""
     return dict(sorted(_gathered(resources.files(__name__), "board/")))
-
-
-def data_import_map() -> str:
-    """
-    Give an import map under which a page needs no other file: every module is a ``data:`` address.
-
-    Returns:
-        JSON, for a ``<script type="importmap">``; it holds nothing that ends a script element.
-    """
-    addresses = {
-        f"#app/{name}": "data:text/javascript;base64," + base64.b64encode(data).decode()
-        for name, data in files().items()
-        if name.endswith(".js") and name != TYPES
-    }
-    return json.dumps({"imports": addresses}, separators=(",", ":"))
 
 
 def style_sheet() -> str:

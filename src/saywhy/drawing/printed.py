@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from saywhy.drawing import laying
 from saywhy.drawing.board import crowded as crowded_cells
@@ -62,6 +63,23 @@ class Printed:
     crowded: tuple[int, ...]
     ground: str
     key: tuple[PrintedKey, ...]
+
+    def facts(self, puzzle: Puzzle) -> dict[str, Any]:
+        """Give what ``board/api.js`` is told of the board in a page of one file, its picture apart."""
+        above, right, below, left = self.margins
+        return {
+            "size": puzzle.grid.size,
+            "box": puzzle.grid.box,
+            "givens": puzzle.givens,
+            "crowded": self.crowded,
+            "unit": self.unit,
+            "margins": {"above": above, "right": right, "below": below, "left": left},
+        }
+
+    def aspect(self, size: int) -> str:
+        """Give the style rule that says how wide the board is for its height."""
+        above, right, below, left = self.margins
+        return f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f}}}\n"
 
 
 def printed(puzzle: Puzzle) -> Printed:

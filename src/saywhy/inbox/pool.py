@@ -82,7 +82,7 @@ def _flow(
 ) -> Iterator[Judgement]:
     """Keep a few arrivals handed out, and try again those whose process had to be ended."""
     coming = iter(arrivals)
-    out: dict[Future[Judgement], tuple[Arrival, int]] = {}
+    out: dict[Future[Judgement], tuple[Arrival, list[BaseException]]] = {}
     more = True
     while more or out:
         while more and len(out) < ahead:
@@ -90,16 +90,20 @@ def _flow(
             if arrival is None:
                 more = False
             else:
-                out[hand_out(arrival, 0)] = arrival, 0
+                out[hand_out(arrival, 0)] = arrival, []
         for done in wait(out, return_when=FIRST_COMPLETED).done:
-            arrival, attempt = out.pop(done)
+            arrival, errors = out.pop(done)
             error = done.exception()
             if error is None:
                 yield done.result()
-            elif attempt < LAST_ATTEMPT:
-                out[hand_out(arrival, attempt + 1)] = arrival, attempt + 1
+                continue
+            errors.append(error)
+            if len(errors) <= LAST_ATTEMPT:
+                out[hand_out(arrival, len(errors))] = arrival, errors
             else:
-                yield ended(arrival, limits, error)
+                # A process that died without a word may pass for one that hangs: what was said before counts.
+                said = (held for held in errors if not isinstance(held, TimeoutError))
+                yield ended(arrival, limits, next(said, error))
 
 
 def ended(arrival: Arrival, limits: Limits, error: BaseException) -> Judgement:

@@ -19,7 +19,8 @@ from string import Template
 from typing import Any
 
 from saywhy import board
-from saywhy.drawing.printed import printed
+from saywhy.board.single import embedded, hashed, one_script
+from saywhy.drawing.printed import Printed, printed
 from saywhy.drawing.text import FACES, FONTS
 from saywhy.drawing.theme import theme_css
 from saywhy.engine.constraints import constraints
@@ -27,7 +28,6 @@ from saywhy.errors import NotAllowedError, Problem
 from saywhy.primitives import AllDifferent, Count, Linear, Pair
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.messages import Catalogue
-from saywhy.publishing.page.bundle import bundle
 from saywhy.reasoning.answer import nudge
 from saywhy.reasoning.step import PathStep
 
@@ -48,10 +48,10 @@ def page(episode: Episode) -> bytes:
     made = printed(episode.puzzle)
     label = escape(episode.described, quote=True)
     svg = made.svg.replace('aria-hidden="true"', f'role="img" aria-label="{label}"', 1)
-    style = _style(made.margins, episode.puzzle.grid.size)
+    style = _style(made, episode.puzzle.grid.size)
     script = _script(episode.catalogue)
     policy = (
-        f"default-src 'none'; script-src {_hashed(script)}; style-src {_hashed(style)}; font-src data:; "
+        f"default-src 'none'; script-src {hashed(script)}; style-src {hashed(style)}; font-src data:; "
         "base-uri 'none'; form-action 'none'"
     )
     texts = {name: escape(text) for name, text in episode.texts.items() if name.startswith("page_")}
@@ -67,7 +67,7 @@ def page(episode: Episode) -> bytes:
         svg=svg,
         rules_head=escape(episode.texts["rules"]),
         rules=_rules(episode),
-        facts=_safe(facts(episode)),
+        facts=embedded(facts(episode)),
         script=script,
     )
     data = html.encode()
@@ -80,21 +80,12 @@ def page(episode: Episode) -> bytes:
 def facts(episode: Episode) -> dict[str, Any]:
     """Give what the page's modules are told, as JSON holds it."""
     puzzle = episode.puzzle
-    made = printed(puzzle)
-    above, right, below, left = made.margins
     salt = hashlib.sha256(f"page/{episode.name}".encode()).hexdigest()[:32]
     return {
         "id": episode.name[:24],
         "salt": salt,
         "hash": grid_hash(episode.solution, salt),
-        "picture": {
-            "size": puzzle.grid.size,
-            "box": puzzle.grid.box,
-            "givens": puzzle.givens,
-            "crowded": made.crowded,
-            "unit": made.unit,
-            "margins": {"above": above, "right": right, "below": below, "left": left},
-        },
+        "picture": printed(puzzle).facts(puzzle),
         "texts": {
             name.removeprefix("live_"): text
             for name, text in episode.texts.items()
@@ -179,8 +170,7 @@ def _rules(episode: Episode) -> str:
     return "\n".join(parts)
 
 
-def _style(margins: tuple[float, float, float, float], size: int) -> str:
-    above, right, below, left = margins
+def _style(made: Printed, size: int) -> str:
     fonts = "".join(
         f'@font-face{{font-family:"{face.family}";font-weight:{face.weight};font-style:{face.style};'
         f"src:url(data:font/woff2;base64,{_base64((FONTS / f'{face.stem}.woff2').read_bytes())})"
@@ -188,29 +178,16 @@ def _style(margins: tuple[float, float, float, float], size: int) -> str:
         for face in FACES
     )
     across = 6 if size % 6 == 0 else 4 if size % 4 == 0 else 5
-    aspect = (
-        f":root{{--board-aspect:{(size + left + right) / (size + above + below):.4f};--figures:{across}}}\n"
-    )
-    return "\n" + fonts + theme_css() + board.style_sheet() + aspect + _read("page.css")
+    figures = f":root{{--figures:{across}}}\n"
+    return "\n" + fonts + theme_css() + board.style_sheet() + made.aspect(size) + figures + _read("page.css")
 
 
 @lru_cache(maxsize=4)
 def _script(catalogue: Catalogue) -> str:
     """Give the page's code and the board's as one script."""
     held = {f"#app/page/{name}.js": _read(f"{name}.js") for name in MODULES}
-    held |= {f"#app/{name}": data.decode() for name, data in board.files().items() if name.endswith(".js")}
     name, source = catalogue.board_module()
-    return bundle(held | {name: source}, _ENTRY)
-
-
-def _safe(held: object) -> str:
-    """Give JSON that cannot end its script element."""
-    text = json.dumps(held, separators=(",", ":"), ensure_ascii=False)
-    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
-
-
-def _hashed(text: str) -> str:
-    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+    return one_script(board.files(), held | {name: source}, _ENTRY)
 
 
 def _base64(data: bytes) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from saywhy.publishing.page.bundle import bundle
+from saywhy.board.bundle import bundle
 
 
 def run(script: str, tmp_path: Path) -> object:
