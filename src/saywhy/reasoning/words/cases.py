@@ -11,12 +11,12 @@ from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.balance import Balance
 from saywhy.reasoning.words.linear import leaves
-from saywhy.reasoning.words.links import Link, clause
+from saywhy.reasoning.words.links import Link, clause, empty_end
 from saywhy.reasoning.words.plan import Phrase, Plan, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
-from saywhy.reasoning.words.story import Drawn, Teller, empty_end
+from saywhy.reasoning.words.story import Drawn, Teller
 from saywhy.reasoning.words.supposing import strung
 
 #: Most cases told, and most links in one.

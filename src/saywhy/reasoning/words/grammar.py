@@ -55,6 +55,11 @@ def a(phrase: str) -> str:
     return f"{'an' if vowel else 'a'} {phrase}"
 
 
+def with_a(digits: Sequence[int]) -> str:
+    """List digits, one alone with its article: "an 8", "2 and 4"."""
+    return a(str(digits[0])) if len(digits) == 1 else listed(digits)
+
+
 _STOPS = re.compile(r" ([,.;:?])")
 _WORD = re.compile(r"[\w'-]+|[+=]")
 _CELL = re.compile(r"\b[rR]\d+c\d+\b")

@@ -1,23 +1,20 @@
-"""Sums in words: what is left over, options, partners and differences."""
+"""Sums in words: what is left over, options and partners."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from saywhy.primitives import AllDifferent, digits_of
-from saywhy.reasoning.words import bounds, denial, grammar, pairs
+from saywhy.reasoning.words import bounds, denial, grammar, pairs, sides
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of, ways_said
 from saywhy.reasoning.words.pairs import Setting, Tie
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
-from saywhy.reasoning.words.ways import Cells
 
 #: Most options that are listed.
 OPTIONS = 4
-#: Most fillings looked at where the only fits are named.
-LARGEST = 12
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
@@ -33,9 +30,7 @@ def of_balance(balance: Balance) -> Iterator[Plan]:
         left_over,
         options,
         partner,
-        difference,
-        fits,
-        tight,
+        sides.plans,
         bounds.plans,
         denial.plans,
         plainly,
@@ -111,11 +106,11 @@ def left_over(balance: Balance) -> Iterator[Plan]:
         last = Ref("the last cell" if len(standing) > 1 else "the other", this.written, (cell,), "result")
         if len(standing) <= 3:
             yield plan_of(
-                balance, [say("{} has {}, so {} is {}", whole, _and(standing), last, amount)], brief
+                balance, [say("{} has {}, so {} is {}", whole, grammar.with_a(standing), last, amount)], brief
             )
             yield plan_of(
                 balance,
-                [say("{} already stand in {}: {} is {}", _and(standing), whole, last, amount)]
+                [say("{} already stand in {}: {} is {}", grammar.with_a(standing), whole, last, amount)]
                 if len(standing) > 1
                 else [say("With the {} in {}, {} is {}", standing[0], whole, last, amount)],
                 brief,
@@ -153,7 +148,7 @@ def left_over(balance: Balance) -> Iterator[Plan]:
         else [say("{}, so beside the {} {} is {}", balance.makes(other), beside[0], last, amount)],
         brief,
     )
-    beside_them = f"the {beside[0]}" if len(beside) == 1 else _and(beside)
+    beside_them = f"the {beside[0]}" if len(beside) == 1 else grammar.with_a(beside)
     yield plan_of(
         balance,
         [
@@ -172,10 +167,6 @@ def left_over(balance: Balance) -> Iterator[Plan]:
 
 def _sum_of_plain(digits: Sequence[int]) -> str:
     return str(digits[0]) if len(digits) == 1 else arithmetic(digits)
-
-
-def _and(digits: Sequence[int]) -> str:
-    return grammar.a(str(digits[0])) if len(digits) == 1 else grammar.listed(digits)
 
 
 # Options
@@ -354,150 +345,6 @@ def partner(balance: Balance) -> Iterator[Plan]:
     yield from pairs.plans(scene, Tie(a, b, table), setting)
 
 
-def difference(balance: Balance) -> Iterator[Plan]:
-    """One open cell on each side: they differ by a known amount."""
-    scene = balance.scene
-    if len(balance.open_plus) != 1 or len(balance.open_minus) != 1:
-        return
-    (a,), (b,) = balance.open_plus, balance.open_minus
-    gap = balance.gap
-    if gap < 0:
-        a, b, gap = b, a, -gap
-    # a is gap more than b.
-    low, high = scene.domain(b), scene.domain(a)
-    shown = {b: low & (high >> gap), a: high & (low << gap) & scene.full}
-    if not enough(scene, shown):
-        return
-    extra = balance.standing(balance.minus if a in balance.plus else balance.plus)
-    taken = balance.standing(balance.plus if a in balance.plus else balance.minus)
-    first, second = balance.name([a]), balance.name([b])
-    standing = _because_standing(balance, a, extra, taken)
-    relation = (
-        say("{} equals {}", first, second) if gap == 0 else say("{} is {} more than {}", first, gap, second)
-    )
-    told = say("{}, so {}", standing, relation) if standing else relation
-    brief = say("{}.", relation)
-    ends = conclusion(scene, shown)
-    clauses = Struck(scene, [a, b], own=False).told([a, b])
-    if clauses:
-        yield plan_of(balance, [told, say("{}, so {}", join(clauses), ends)], brief)
-        yield plan_of(balance, [told, join(clauses), say("so {}", ends)], brief)
-    else:
-        yield plan_of(balance, [say("{}: {}", told, ends)], brief)
-        yield plan_of(balance, [told, say("so {}", ends)], brief)
-    size = scene.n
-    table = tuple(1 << (d + gap - 1) if d + gap <= size else 0 for d in range(1, size + 1))
-    yield from pairs.plans(scene, Tie(b, a, table), Setting("with it", told, balance.look))
-
-
-def _because_standing(balance: Balance, a: int, extra: list[int], taken: list[int]) -> Phrase:
-    mine = balance.side(balance.plus if a in balance.plus else balance.minus)
-    other = balance.side(balance.minus if a in balance.plus else balance.plus)
-    parts = []
-    if extra:
-        parts.append(say("{} {} {}", other, other.verb("has", "have"), _and(extra)))
-    if taken:
-        parts.append(say("{} {} {}", mine, mine.verb("has", "have"), _and(taken)))
-    return join(parts)
-
-
-# The only fits
-
-
-def fits(balance: Balance) -> Iterator[Plan]:
-    """One or two equations are all that fits: name them."""
-    scene = balance.scene
-    if balance.one_sided or balance.lead:
-        return
-    found = _fillings(balance)
-    if found is None:
-        return
-    shown = dict.fromkeys(balance.open, 0)
-    equations: dict[tuple[tuple[int, ...], tuple[int, ...]], None] = {}
-    for filling in found:
-        digits = {**scene.standing, **dict(zip(balance.open, filling, strict=True))}
-        sides = (
-            tuple(sorted(digits[cell] for cell in balance.plus)),
-            tuple(sorted(digits[c] for c in balance.minus)),
-        )
-        equations[sides] = None
-        for cell, digit in zip(balance.open, filling, strict=True):
-            shown[cell] |= 1 << (digit - 1)
-    if not 1 <= len(equations) <= 2 or not enough(scene, shown):
-        return
-    said = [_equation(plus, minus) for plus, minus in equations]
-    clauses = Struck(scene, balance.open, own=False).told(balance.open)
-    ends = conclusion(scene, shown)
-    brief = say("{}: {}.", grammar.listed(said, "or"), ends)
-    only = say("only {} fits", said[0]) if len(said) == 1 else say("only {} fit", grammar.listed(said))
-    lead = [join(clauses)] if clauses else []
-    yield plan_of(balance, [*lead, say("{}, so {}", only, ends)], brief)
-    yield plan_of(balance, [*lead, only, say("so {}", ends)], brief)
-
-
-def tight(balance: Balance) -> Iterator[Plan]:
-    """One side makes at least what the other makes at most: both are just that."""
-    scene = balance.scene
-    if balance.one_sided or balance.lead or balance.total:
-        return
-    for low_side, high_side in ((balance.plus, balance.minus), (balance.minus, balance.plus)):
-        low = Cells(scene, low_side).extreme(most=False)
-        high = Cells(scene, high_side).extreme(most=True)
-        if low is None or high is None or sum(low) != sum(high):
-            continue
-        total = sum(low)
-        shown = {**Cells(scene, low_side).left(total), **Cells(scene, high_side).left(total)}
-        if not enough(scene, shown):
-            continue
-        clauses = Struck(scene, balance.open, own=False).told(balance.open)
-        a, b = balance.side(low_side), balance.side(high_side)
-        least = say(
-            "{} {} at least {}",
-            a,
-            "is" if len(low_side) == 1 else a.verb("makes", "make"),
-            arithmetic(sorted(low)) if len(low) <= 3 else total,
-        )
-        most = say("{} {} only {} at best", b, b.verb("reaches", "reach"), total)
-        ends = conclusion(scene, shown)
-        brief = say("No room to spare: {}.", ends)
-        lead = [join(clauses)] if clauses else []
-        yield plan_of(
-            balance, [*lead, say("{} and {}", least, most), say("no room to spare, so {}", ends)], brief
-        )
-
-
-def relation(balance: Balance) -> Phrase:
-    """Say how the open cells of the two sides compare: "the line makes 5 more than the other circle"."""
-    gap, first, second = balance.gap, balance.open_plus, balance.open_minus
-    if gap < 0:
-        gap, first, second = -gap, second, first
-    (a, alone, makes), (b, other_alone, _) = _open_part(balance, first), _open_part(balance, second)
-    parts = []
-    for cells in (balance.plus, balance.minus):
-        if digits := balance.standing(cells):
-            ref = balance.side(cells)
-            parts.append(say("{} {} {}", ref, ref.verb("has", "have"), _and(digits)))
-    if gap:
-        told = say("{} {} {} more than {}", a, "is" if alone else makes, gap, b)
-    elif alone or other_alone:
-        (one, rest), cells = ((a, b), second) if alone else ((b, a), first)
-        _, single, verb = _open_part(balance, cells)
-        told = say("{} is the same as {}", one, rest) if single else say("{} is what {} {}", one, rest, verb)
-    else:
-        told = say("{} {} the same as {}", a, makes, b)
-    return say("{}, so {}", join(parts), told) if parts else told
-
-
-def _open_part(balance: Balance, cells: Sequence[int]) -> tuple[Phrase, bool, str]:
-    """Name the open cells of one side, whole or the rest of it; whether they are one cell; their verb."""
-    side = balance.plus if cells[0] in balance.plus else balance.minus
-    if len(cells) == len(side) or len(cells) == 1:
-        ref = balance.name(cells)
-        return say("{}", ref), len(cells) == 1, ref.verb("makes", "make")
-    whole = balance.side(side)
-    return say("the rest of {}", whole), False, "makes"
-
-
 def plainly(balance: Balance) -> Iterator[Plan]:
     """What the other cells may be, and so what makes the sum come out: for steps of one clue alone."""
     scene = balance.scene
@@ -512,16 +359,7 @@ def plainly(balance: Balance) -> Iterator[Plan]:
     lit = Ref("", "", own.because, "because")
     ends = conclusion(scene, scene.results)
     if not balance.one_sided:
-        told = relation(balance)
-        sentences = (
-            [told, say("{}, so{} {}", join(clauses), lit, ends)]
-            if clauses
-            else [told, say("so{} {}", lit, ends)]
-        )
-        yield Plan(tuple(sentences), say("{}.", ends), balance.look, vague=1.0)
-        if clauses:
-            sentences = [told, join(clauses), say("so{} {}", lit, ends)]
-            yield Plan(tuple(sentences), say("{}.", ends), balance.look, vague=1.0)
+        yield from sides.compared(balance, clauses, lit, ends)
         return
     purpose = f"to make {grammar.count(balance.amount)}"
     opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
@@ -531,40 +369,3 @@ def plainly(balance: Balance) -> Iterator[Plan]:
         balance.look,
         vague=1.0,
     )
-
-
-def _fillings(balance: Balance) -> list[list[int]] | None:
-    """Give the ways to fill the open cells; None if they are many."""
-    scene = balance.scene
-    sizes = 1
-    for cell in balance.open:
-        sizes *= scene.domain(cell).bit_count()
-    if sizes > 4000:
-        return None
-    signs = [1 if cell in balance.plus else -1 for cell in balance.open]
-    choices = [digits_of(scene.domain(cell)) for cell in balance.open]
-    apart = [
-        [i for i in range(place) if scene.differ(balance.open[i], cell) is not None]
-        for place, cell in enumerate(balance.open)
-    ]
-    found: list[list[int]] = []
-
-    def go(place: int, chosen: list[int], total: int) -> bool:
-        if place == len(choices):
-            if total == balance.gap:
-                found.append(list(chosen))
-            return len(found) <= LARGEST
-        for digit in choices[place]:
-            if all(chosen[i] != digit for i in apart[place]):
-                chosen.append(digit)
-                if not go(place + 1, chosen, total + signs[place] * digit):
-                    return False
-                chosen.pop()
-        return True
-
-    return found if go(0, [], 0) else None
-
-
-def _equation(plus: tuple[int, ...], minus: tuple[int, ...]) -> str:
-    left, right = (plus, minus) if len(plus) >= len(minus) else (minus, plus)
-    return f"{grammar.plus(left)} = {grammar.plus(right)}"

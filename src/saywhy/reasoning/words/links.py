@@ -265,3 +265,10 @@ def _would(scene: Scene, clue: ClueRule, free: list[int], need: int) -> Phrase:
 
 def _makes(ref: Ref, cells: list[int]) -> str:
     return ref.verb("is", "are") if len(cells) == 1 else ref.verb("makes", "make")
+
+
+def empty_end(phrase: Phrase) -> bool:
+    """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
+    return any(
+        isinstance(piece, str) and ("no way left" in piece or "made equal" in piece) for piece in phrase
+    )

@@ -13,7 +13,7 @@ from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent, digits_of
 from saywhy.reasoning.frame import Held
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.links import Link, clause
+from saywhy.reasoning.words.links import Link, clause, empty_end
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
@@ -492,10 +492,3 @@ def _flow(told: list[Phrase]) -> list[Phrase]:
     return [
         join(parts, "and", ", ") if len(parts) < 3 else say("{}, {}, and {}", *parts) for parts in sentences
     ]
-
-
-def empty_end(phrase: Phrase) -> bool:
-    """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
-    return any(
-        isinstance(piece, str) and ("no way left" in piece or "made equal" in piece) for piece in phrase
-    )

@@ -24,14 +24,11 @@ def plans(scene: Scene) -> Iterator[Plan]:
     digit = mask.bit_length()
     told = story(scene)
     here = scene.names.here(cell)
-    no = say("so not {}", digit)
     this = scene.names.cells([cell], "result")
     brief = say("{} can't be {}: {}.", this, digit, told[-1]) if told else say("{} can't be {}.", this, digit)
     for opener in (
         say("try {} {}", grammar.a(str(digit)), here),
-        say("suppose this cell {} {}", scene.names.called([cell], "is", "result"), digit)
-        if False
-        else say("what if there were {} {}?", grammar.a(str(digit)), here),
+        say("what if there were {} {}?", grammar.a(str(digit)), here),
     ):
         sentences = [opener, *flow(told, "then ")]
         last = sentences[-1]
@@ -42,7 +39,6 @@ def plans(scene: Scene) -> Iterator[Plan]:
         else:
             sentences.append(end)
         yield Plan(tuple(sentences), brief, kind="what-if")
-    del no
 
 
 def _end(scene: Scene, digit: int) -> Phrase:
@@ -98,15 +94,12 @@ def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
         groups[-1].append(phrase)
         length += size
         numbers += count
-    starts = (first,)
-    return [say("{}{}", starts[0] if not place else "", strung(group)) for place, group in enumerate(groups)]
+    return [say("{}{}", "" if place else first, strung(group)) for place, group in enumerate(groups)]
 
 
 def strung(clauses: Sequence[Phrase]) -> Phrase:
     """String clauses together; those that hold an "and" themselves are parted by commas."""
-    if len(clauses) > 1 and any(" and " in spoken(clause_) for clause_ in clauses):
-        return say("{}, and {}", _comma(clauses[:-1]), clauses[-1])
-    if len(clauses) > 2:
+    if len(clauses) > 2 or (len(clauses) > 1 and any(" and " in spoken(clause_) for clause_ in clauses)):
         return say("{}, and {}", _comma(clauses[:-1]), clauses[-1])
     return join(clauses)
 
