@@ -52,12 +52,12 @@ def test_the_whole_post_is_judged_and_each_setter_has_a_letter(post: Path, saywh
     assert "4 exactly one solution, 1 more than one solution, 1 no solution, 1 to mend" in ran.out
     assert "02.toml\toarlock\texactly one solution" in ran.out
     assert "the same puzzle as 01.toml; settle first whose it is: no letter" in ran.out
-    assert "1 letter held back" in ran.out
+    assert "3 letters held back" in ran.out
     assert "\x1b" not in ran.out
     assert not CELL.search(ran.out)
     output = post.with_name("post-judged")
     letters = sorted(path.name for path in (output / "letters").iterdir())
-    assert letters == ["01.toml.txt", "03.toml.txt", "06.toml.txt", "07.toml.txt"]
+    assert letters == ["06.toml.txt", "07.toml.txt"]
     assert sorted(path.name for path in (output / "spoilers").iterdir()) == ["04.toml.txt", "05.toml.txt"]
     assert all(not CELL.search(path.read_text()) for path in (output / "letters").iterdir())
     assert all(CELL.search(path.read_text()) for path in (output / "spoilers").iterdir())

@@ -37,8 +37,10 @@ class Letter:
 
 def letter(held: Judgement, like: Likeness) -> Letter | None:
     """Give the reply draft; None where the host has to settle first whose puzzle it is."""
+    if not like.own:
+        return None
     if like.again:
-        return Letter("again", _whole(held, _again(like))) if like.own else None
+        return Letter("again", _whole(held, _again(like)))
     kind, spoils, paragraphs = _KINDS[held.verdict]
     return Letter(kind, _whole(held, paragraphs(held)), spoils)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from saywhy.inbox.judgement import Judgement
 
@@ -23,7 +23,7 @@ class Likeness:
             one, or like none.
         shelf: Puzzles of the shelf that it is again: titles with credits.
         shelf_near: Puzzles of the shelf that it looks like.
-        own: Whether all that it is the same as came from its own setter.
+        own: Whether all that are the same puzzle, later ones too, came from its own setter.
     """
 
     same: Judgement | None = None
@@ -71,7 +71,16 @@ def alike(judgements: Sequence[Judgement], on_shelf: OnShelf = lambda _key, _by:
         )
         first.setdefault(judgement.same, judgement)
         first_near.setdefault(judgement.near, judgement)
-    return found
+    # Where one of them came from somebody else, it is not settled whose any of them is.
+    open_ = {
+        judgement.same
+        for judgement, like in zip(judgements, found, strict=True)
+        if judgement.same is not None and not like.own
+    }
+    return [
+        replace(like, own=False) if judgement.same in open_ else like
+        for judgement, like in zip(judgements, found, strict=True)
+    ]
 
 
 def _one(a: str, b: str) -> bool:

@@ -278,7 +278,7 @@ def _backwards(time: float, before: float) -> Problem:
 def _reason(error: Exception) -> str:
     """Give an error's message as a clause, whatever a stranger's bytes put into it."""
     text = "".join(letter if letter.isprintable() else "?" for letter in str(error))[:160]
-    return text[:1].lower() + text[1:]
+    return text if text[:2].isupper() else text[:1].lower() + text[1:]
 
 
 def _only_writer(descriptor: int, path: Path) -> None:

@@ -12,10 +12,17 @@ from saywhy.files.titles import plain
 
 
 def show_columns(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    """Print rows under a head; the head is left out where nobody sits at a terminal."""
+    """
+    Print rows under a head; the head is left out where nobody sits at a terminal.
+
+    That there are none is said beside the output, so that a pipe gets nothing.
+    """
+    if not rows:
+        click.echo("There is none.", err=True)
+        return
     cleaned = [[plain(text) for text in row] for row in rows]
     shown = [list(head), *cleaned] if sys.stdout.isatty() else cleaned
-    widths = [max(map(_width, column)) for column in zip(*shown, strict=True)] if shown else []
+    widths = [max(map(_width, column)) for column in zip(*shown, strict=True)]
     for place, row in enumerate(shown):
         padded = [text + " " * (width - _width(text)) for text, width in zip(row, widths, strict=True)]
         line = "  ".join(padded).rstrip()
