@@ -68,12 +68,14 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     entry = one_puzzle(file)
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
-    from saywhy.terminal.made import chosen, write_puzzle
+    from saywhy.terminal.made import chosen, confirmed, write_puzzle
 
     try:
         wanted = max(most, take or 1)
         found = _repaired(entry, solution, most=wanted, effort=not no_effort, seconds=seconds, seed=seed)
-        certified = _certified(found) if certify and found.proposals else None
+        certified = None
+        if certify and found.proposals:
+            certified = confirmed((mending.puzzle for mending in found.proposals), "proposal")
         taken = chosen(found.proposals, take or 1, "proposal") if output is not None else None
         _show(found, entry.source, as_json=as_json, reveal=reveal, certified=certified)
         if output is not None and taken is not None:
@@ -107,14 +109,6 @@ def _repaired(  # noqa: PLR0913 - the options
             tell=tell,
             seed=seed,
         )
-
-
-def _certified(found: Repair) -> bool:
-    from saywhy.terminal.made import confirmed
-    from saywhy.terminal.waiting import waiting
-
-    with waiting("Proving every proposal anew"):
-        return confirmed(mending.puzzle for mending in found.proposals)
 
 
 def _show(found: Repair, source: str, *, as_json: bool, reveal: bool, certified: bool | None) -> None:

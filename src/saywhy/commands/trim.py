@@ -15,7 +15,6 @@ from saywhy.terminal.options import json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.puzzle import Puzzle
-    from saywhy.setting.trim_parts import Trimmed
 
 
 @click.command()
@@ -78,7 +77,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
     from saywhy.setting.trim import trim
-    from saywhy.terminal.made import chosen, write_puzzle
+    from saywhy.terminal.made import chosen, confirmed, write_puzzle
     from saywhy.terminal.mended import trim_card, trim_json
     from saywhy.terminal.progress import progress
 
@@ -97,7 +96,9 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
                 tell=tell,
                 seed=seed,
             )
-        certified = _certified(found) if certify and found.trimmings else None
+        certified = None
+        if certify and found.trimmings:
+            certified = confirmed((trimming.puzzle for trimming in found.trimmings), "trimming")
         if as_json:
             print_json(trim_json(found, entry.source, reveal=reveal, certified=certified))
         else:
@@ -144,11 +145,3 @@ def _band(name: str | None) -> str | None:
     raise NotAllowedError(
         Problem(f"{name[:40]!r} is not a band of effort", f"Name one of {quoted}", "--band")
     )
-
-
-def _certified(found: Trimmed) -> bool:
-    from saywhy.terminal.made import confirmed
-    from saywhy.terminal.waiting import waiting
-
-    with waiting("Proving every trimming anew"):
-        return confirmed(trimming.puzzle for trimming in found.trimmings)

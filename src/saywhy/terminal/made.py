@@ -59,13 +59,19 @@ def chosen(made: Sequence[Made], number: int, noun: str) -> Made:
     return made[number - 1]
 
 
-def confirmed(puzzles: Iterable[Puzzle]) -> bool:
+def confirmed(puzzles: Iterable[Puzzle], noun: str) -> bool:
     """
     Say whether each of these has exactly one solution by the independent solver.
+
+    Args:
+        puzzles: The puzzles.
+        noun: What one of them is called while people wait.
 
     Raises:
         NotAllowedError: The solver is not installed.
     """
     from saywhy.second_opinion import verdict
+    from saywhy.terminal.waiting import waiting
 
-    return all(verdict(puzzle, CERTIFY_S) == "unique" for puzzle in puzzles)
+    with waiting(f"Proving every {noun} anew"):
+        return all(verdict(puzzle, CERTIFY_S) == "unique" for puzzle in puzzles)
