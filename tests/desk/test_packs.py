@@ -97,11 +97,11 @@ def test_a_pack_is_made_and_its_parts_can_be_seen(host: TestClient, key: str, st
 
 
 def test_what_is_wrong_with_a_template_is_told_when_the_words_are_written(host: TestClient, key: str) -> None:
-    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "template": "{title}\n\n{colour} {link}\n"})
+    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "template": "{title}\n\n{colour} {series}\n"})
     state = until_over(host, key)
     assert state["state"] == "failed"
     said = [problem["what"] for problem in state["problems"]]
-    assert said == ["there is no field 'colour'", "the field 'link' has no value"]
+    assert said == ["there is no field 'colour'", "{series} has no value: the name of the series"]
     assert state["parts"] == []
 
 

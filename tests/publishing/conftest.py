@@ -25,7 +25,16 @@ def path() -> Path:
 @pytest.fixture(scope="session")
 def harbour(path: Path) -> Episode:
     airs = datetime(2026, 12, 1, 18, 0, tzinfo=UTC)
-    return Episode(path.puzzle, path, link=LINK, blind=True, airs=airs, series="Harbour evenings")
+    return Episode(
+        path.puzzle,
+        path,
+        link=LINK,
+        blind=True,
+        licence="CC BY 4.0",
+        airs=airs,
+        next_date="on Friday",
+        series="Harbour evenings",
+    )
 
 
 @pytest.fixture(scope="module")

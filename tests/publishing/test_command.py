@@ -26,6 +26,9 @@ from saywhy.shelf.values import Said
 from tests.publishing.test_recorded import solved
 
 DINGHY = str(examples.path("dinghy"))
+LINK = ("--link", "https://example.org/dinghy")
+#: What the description asks for and only the host knows.
+GIVEN = (*LINK, "--licence", "CC 0", "--next", "on Friday")
 
 
 def run(*words: str) -> subprocess.CompletedProcess[str]:
@@ -58,7 +61,7 @@ def shelf(tmp_path: Path) -> Path:
 
 
 def test_the_shelf_gives_puzzle_credit_licence_dates_and_series(shelf: Path, tmp_path: Path) -> None:
-    done = run("--shelf", "e1", "--folder", str(shelf), "--rehearsed", "-o", str(tmp_path / "pack"))
+    done = run("--shelf", "e1", "--folder", str(shelf), "--rehearsed", *LINK, "-o", str(tmp_path / "pack"))
     assert (done.returncode, done.stderr) == (0, "")
     said = (tmp_path / "pack" / "words" / "description.txt").read_text(encoding="utf-8")
     for part in (
@@ -75,7 +78,18 @@ def test_the_shelf_gives_puzzle_credit_licence_dates_and_series(shelf: Path, tmp
 
 
 def test_an_option_counts_more_than_the_shelf(shelf: Path, tmp_path: Path) -> None:
-    done = run("--shelf", "1", "--folder", str(shelf), "--licence", "CC 0", "-o", str(tmp_path / "pack"))
+    done = run(
+        "--shelf",
+        "1",
+        "--folder",
+        str(shelf),
+        "--blind",
+        *LINK,
+        "--licence",
+        "CC 0",
+        "-o",
+        str(tmp_path / "pack"),
+    )
     assert done.returncode == 0
     assert "The puzzle: CC 0." in (tmp_path / "pack" / "words" / "description.txt").read_text(
         encoding="utf-8"
@@ -109,7 +123,7 @@ def test_what_may_not_air_is_not_packed(tmp_path: Path) -> None:
 def test_a_recording_gives_chapters_captions_and_whether_it_was_blind(tmp_path: Path) -> None:
     made = solved(dinghy_episode(), Marker(t=70.0, name="The bulb"), Marker(t=150.0, name="Renban"))
     (tmp_path / "solve.jsonl").write_bytes(written(made))
-    done = run(DINGHY, "--recording", str(tmp_path / "solve.jsonl"), "-o", str(tmp_path / "pack"))
+    done = run(DINGHY, "--recording", str(tmp_path / "solve.jsonl"), *GIVEN, "-o", str(tmp_path / "pack"))
     assert (done.returncode, done.stderr) == (0, "")
     pack = tmp_path / "pack"
     chapters = (pack / "words" / "chapters.txt").read_text(encoding="utf-8")
@@ -125,7 +139,15 @@ def test_a_recording_gives_chapters_captions_and_whether_it_was_blind(tmp_path: 
 
 def test_limits_of_captions_and_the_printed_path_are_as_asked(tmp_path: Path) -> None:
     done = run(
-        DINGHY, "--caption-columns", "24", "--caption-lines", "1", "--with-path", "-o", str(tmp_path / "pack")
+        DINGHY,
+        "--draft",
+        "--caption-columns",
+        "24",
+        "--caption-lines",
+        "1",
+        "--with-path",
+        "-o",
+        str(tmp_path / "pack"),
     )
     assert done.returncode == 0
     cues = (tmp_path / "pack" / "spoilers" / "captions.srt").read_text(encoding="utf-8").split("\n\n")
@@ -152,15 +174,15 @@ def test_a_film_without_its_extra_is_refused_in_one_line(tmp_path: Path) -> None
 
 def test_what_somebody_changed_in_a_pack_or_put_there_is_not_lost(tmp_path: Path) -> None:
     pack = tmp_path / "pack"
-    assert run(DINGHY, "-o", str(pack)).returncode == 0
-    assert run(DINGHY, "-o", str(pack)).returncode == 0
+    assert run(DINGHY, "--blind", *GIVEN, "-o", str(pack)).returncode == 0
+    assert run(DINGHY, "--blind", *GIVEN, "-o", str(pack)).returncode == 0
     (pack / "words" / "title.txt").write_text("A better title\n")
-    changed = run(DINGHY, "-o", str(pack))
+    changed = run(DINGHY, "--blind", *GIVEN, "-o", str(pack))
     assert changed.returncode == 2
     assert "words/title.txt was changed since the pack was made and would be lost" in changed.stderr
     (pack / "words" / "title.txt").unlink()
     (pack / "thanks.txt").write_text("to the harbour master\n")
-    added = run(DINGHY, "-o", str(pack))
+    added = run(DINGHY, "--blind", *GIVEN, "-o", str(pack))
     assert added.returncode == 2
     assert "thanks.txt is not of the pack" in added.stderr
     assert (pack / "thanks.txt").exists()
@@ -174,7 +196,18 @@ def test_a_puzzle_that_is_not_unique_ends_with_1_and_leaves_nothing(tmp_path: Pa
 
 
 def test_one_command_serves_the_folder_to_this_machine_alone(tmp_path: Path) -> None:
-    command = [sys.executable, "-u", "-m", "saywhy", "pack", DINGHY, "--serve", "-o", str(tmp_path / "pack")]
+    command = [
+        sys.executable,
+        "-u",
+        "-m",
+        "saywhy",
+        "pack",
+        DINGHY,
+        "--draft",
+        "--serve",
+        "-o",
+        str(tmp_path / "pack"),
+    ]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as served:
         assert served.stdout is not None
         lines = [served.stdout.readline() for _ in range(5)]

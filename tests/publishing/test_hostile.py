@@ -30,13 +30,14 @@ def made() -> dict[str, Piece]:
     puzzle = read(examples.path("dinghy"))[0]
     episode = Episode(
         replace(puzzle, title=HOSTILE), explain(puzzle), credit=HOSTILE, licence=HOSTILE, next_date=HOSTILE,
-        series=HOSTILE, airs=date(2026, 12, 1), link="https://example.org/1",
+        series=HOSTILE, airs=date(2026, 12, 1), link="https://example.org/1", blind=True,
     )  # fmt: skip
     # A name of a marker has at most 200 letters.
     markers = [Marker(t=60.0 + 40 * k, name=HOSTILE[:190] + str(k)) for k in range(3)]
     episode = replace(episode, recording=solved(episode, *markers))
-    found = pieces(episode, Wish(path=True))
-    found.append(Piece("manifest.json", manifest(episode, found)))
+    wish = Wish(path=True)
+    found = pieces(episode, wish)
+    found.append(Piece("manifest.json", manifest(episode, found, wish)))
     return {piece.name: piece for piece in found}
 
 

@@ -61,8 +61,7 @@ def test_building_twice_gives_the_same_bytes_and_an_earlier_pack_gives_way(
     packed: Path, harbour: Episode
 ) -> None:
     before = contents(packed)
-    again = Episode(harbour.puzzle, explain(harbour.puzzle), link=harbour.link, blind=True, airs=harbour.airs,
-                    series=harbour.series)  # fmt: skip
+    again = replace(harbour, path=explain(harbour.puzzle))
     build(again, packed, Wish(path=True))
     assert contents(packed) == before
     assert [entry.name for entry in packed.parent.iterdir()] == ["pack"]
@@ -162,7 +161,7 @@ def test_the_pdf_is_tagged_says_that_it_is_accessible_and_reads_back(harbour: Ep
 def test_hostile_titles_and_credits_come_out_as_text_everywhere(harbour: Episode) -> None:
     puzzle = replace(harbour.puzzle, title=HOSTILE)
     hostile = Episode(puzzle, harbour.path, credit=HOSTILE, link=harbour.link, airs=harbour.airs,
-                      series=HOSTILE, licence=HOSTILE, next_date=HOSTILE)  # fmt: skip
+                      series=HOSTILE, licence=HOSTILE, next_date=HOSTILE, blind=True)  # fmt: skip
     html = page(hostile).decode()
     assert "<script>alert" not in html
     assert "&lt;script&gt;alert(1)" in html
@@ -207,7 +206,7 @@ def test_the_page_is_small_and_asks_for_nothing(harbour: Episode) -> None:
 def test_every_example_packs_in_six_seconds(name: str, tmp_path: Path) -> None:
     puzzle = read(examples.path(name))[0]
     began = time.process_time()
-    build(Episode(puzzle, explain(puzzle)), tmp_path / "pack")
+    build(Episode(puzzle, explain(puzzle)), tmp_path / "pack", Wish(draft=True))
     assert time.process_time() - began <= 6
 
 
@@ -222,6 +221,34 @@ def test_the_command_says_what_spoils_and_bad_input_ends_with_2(tmp_path: Path) 
     late = run("-o", str(tmp_path / "pack"), "--airs", "soon")
     assert late.returncode == 2
     assert "the time of airing cannot be read" in late.stderr
+    lacking = run("-o", str(tmp_path / "pack"), "--blind", "--without", "next")
+    assert (lacking.returncode, lacking.stdout, list(tmp_path.iterdir())) == (2, "", [])
+    told = lacking.stderr.splitlines()
+    assert len(told) == 3
+    for line, field in zip(told, ("link", "licence"), strict=False):
+        assert f"description: {{{field}}} has no value" in line
+        assert f"(--{field} " in line
+        assert f"(--without {field})" in line
+    assert told[2] == "For a look without them, add --draft."
+
+
+def test_a_draft_says_in_description_manifest_and_output_that_it_is_one(tmp_path: Path) -> None:
+    pack = tmp_path / "pack"
+    command = [sys.executable, "-m", "saywhy", "pack", str(examples.path("dinghy")), "-o", str(pack)]
+    done = subprocess.run([*command, "--draft"], capture_output=True, text=True, check=True)
+    assert (
+        "This is a draft, and its description and manifest say so; not filled in: link, blind" in done.stdout
+    )
+    said = json.loads((pack / "manifest.json").read_bytes())
+    assert (said["draft"], said["unfilled"]) == (True, ["link", "blind", "licence", "next"])
+    assert (pack / "words" / "description.txt").read_text().startswith("DRAFT, not to be published.")
+    # The finished pack takes its place, and nothing of the draft is left.
+    words = ["--link", "https://example.org/d", "--blind", "--licence", "CC 0", "--next", "on Friday"]
+    done = subprocess.run([*command, *words], capture_output=True, text=True, check=True)
+    assert "This is a draft" not in done.stdout
+    said = json.loads((pack / "manifest.json").read_bytes())
+    assert (said["draft"], said["unfilled"]) == (False, [])
+    assert "DRAFT" not in (pack / "words" / "description.txt").read_text()
 
 
 def test_the_policy_of_the_page_names_its_code_by_hash_and_lets_nothing_else_in(harbour: Episode) -> None:

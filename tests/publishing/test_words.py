@@ -18,7 +18,7 @@ from saywhy.publishing.captions import webvtt as as_webvtt
 from saywhy.publishing.chapters import chapters
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.talk import blocks, talk
-from saywhy.publishing.words import words
+from saywhy.publishing.words import LEAVABLE, UnfilledError, words
 from saywhy.recording.chapters import description
 
 
@@ -89,21 +89,70 @@ def test_title_and_description_say_who_set_it_how_it_was_solved_and_where_the_pa
         "set by oarlock",
         "Solved blind",
         "https://example.org/harbour",
+        "The puzzle: CC BY 4.0.",
+        "Next time: on Friday.",
         "Double arrow:",
         "0:00 The rules",
     ):
         assert part in made.description
+    assert (made.left_out, made.unfilled) == ((), ())
+    assert "DRAFT" not in made.description
     assert "Rehearsed" in words(replace(harbour, blind=False)).description
 
 
 def test_an_unfilled_or_unknown_field_is_an_error_that_says_how_to_mend_it(harbour: Episode) -> None:
-    with pytest.raises(NotAllowedError) as caught:
+    with pytest.raises(UnfilledError) as caught:
         words(replace(harbour, link=None), "{title}\n\nSolve it: {link}\n{colour}\n", "mine.txt")
     text = str(caught.value)
-    assert "mine.txt: line 3: the field 'link' has no value. Give --link" in text
+    assert "mine.txt: line 3: {link} has no value: the address of the viewers' page. Give it (--link" in text
+    assert "or leave it out on purpose (--without link); or begin the line with '? '" in text
     assert "line 4: there is no field 'colour'" in text
     left = words(replace(harbour, link=None), "{title}\n\n? Solve it: {link}\n")
     assert ("Solve" in left.description, left.left_out) == (False, ("link",))
+
+
+def test_the_usual_description_tells_all_fields_that_it_lacks_at_once(harbour: Episode) -> None:
+    puzzle = replace(harbour.puzzle, setter="")
+    bare = replace(harbour, puzzle=puzzle, link=None, blind=None, licence=None, next_date=None)
+    with pytest.raises(UnfilledError) as caught:
+        words(bare)
+    said = [problem.what.partition(" ")[0] for problem in caught.value.problems]
+    assert said == ["{by}", "{link}", "{blind}", "{licence}", "{next}"]
+    for problem, option in zip(
+        caught.value.problems, ["--setter-credit", "--link", "--blind", "--licence", "--next"], strict=True
+    ):
+        assert option in problem.mend
+        assert "--without" in problem.mend
+
+
+def test_what_is_left_out_on_purpose_takes_its_line_along_and_nothing_else(harbour: Episode) -> None:
+    whole = words(harbour)
+    made = words(harbour, without=["link", "next"])
+    gone = [line for line in whole.description.splitlines() if line.startswith(("Solve it", "Next time"))]
+    assert len(gone) == 2
+    kept = [line for line in whole.description.splitlines() if line not in gone]
+    assert made.description.split() == " ".join(kept).split()
+    assert made.left_out == ("link", "next")
+    nobody = words(harbour, without=["setter"])
+    assert nobody.title == "Harbour lights"
+    assert "Harbour lights, a 9 by 9 sudoku." in nobody.description
+    assert nobody.left_out == ("setter",)
+    bare = words(replace(harbour, link=None, blind=None), without=LEAVABLE)
+    assert "{" not in bare.title + bare.description
+    assert "0:00" not in bare.description
+
+
+def test_a_draft_shows_what_it_lacks_and_says_above_that_it_is_one(harbour: Episode) -> None:
+    made = words(replace(harbour, link=None, licence=None), draft=True, without=["next"])
+    first, *rest = made.description.splitlines()
+    assert first == "DRAFT, not to be published. Not filled in: link, licence."
+    assert "The puzzle: [licence: not filled in]." in rest
+    assert not any(line.startswith("Next time") for line in rest)
+    assert (made.unfilled, made.left_out) == (("link", "licence"), ("next",))
+    whole = words(harbour, draft=True)
+    assert whole.description.startswith("DRAFT, not to be published.\n")
+    with pytest.raises(NotAllowedError, match="no field 'colour'"):
+        words(harbour, "{title}\n\n{colour}\n", draft=True)
 
 
 def test_what_is_longer_than_sites_take_is_an_error(harbour: Episode) -> None:
@@ -111,3 +160,8 @@ def test_what_is_longer_than_sites_take_is_an_error(harbour: Episode) -> None:
         words(harbour, "{title}\n\n" + "wave " * 1100)
     with pytest.raises(NotAllowedError, match="title is empty"):
         words(harbour, "\n\nText")
+
+
+def test_the_document_shows_the_usual_template(harbour: Episode) -> None:
+    document = Path(__file__).parents[2].joinpath("docs", "pack.md").read_text(encoding="utf-8")
+    assert f"```\n{harbour.texts['template'].strip()}\n```" in document

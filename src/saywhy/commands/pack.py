@@ -52,6 +52,19 @@ if TYPE_CHECKING:
 @click.option(
     "--recording", metavar="FILE", help="A recorded solve: chapters, and captions in its time, come from it."
 )
+@click.option(
+    "--without",
+    multiple=True,
+    metavar="FIELD",
+    type=click.Choice(["setter", "blind", "link", "licence", "next", "series", "chapters"]),
+    help="A field that the description leaves out on purpose: setter, blind, link, licence, next, series or "
+    "chapters. It may be given several times.",
+)
+@click.option(
+    "--draft",
+    is_flag=True,
+    help="A pack for a look: what is not filled in is no error, and the description says that it is a draft.",
+)
 @click.option("--with-path", is_flag=True, help="Print solution and path too, on later pages.")
 @click.option(
     "--video",
@@ -73,6 +86,8 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     folder: Path | None,
     template: Path | None,
     recording: str | None,
+    without: tuple[str, ...],
+    draft: bool,
     with_path: bool,
     video: tuple[str, ...],
     caption_columns: int,
@@ -93,6 +108,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     from saywhy.publishing.facts import Facts
     from saywhy.publishing.limits import Limits
     from saywhy.publishing.messages import english, read
+    from saywhy.publishing.words import UnfilledError
     from saywhy.recording import read as read_recording
 
     if file is None and shelf is None:
@@ -103,18 +119,23 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     try:
         catalogue = english() if language is None else read(language)
         facts = Facts(
-            credit=setter_credit,
+            credit="" if "setter" in without else setter_credit,
             recording=None if recording is None else read_recording(recording),
             **said,  # type: ignore[arg-type]
         )
         if shelf is not None:
             entry, facts = _shelved(entry, facts, shelf, folder, catalogue)
         text = None if template is None else _read(template)
-        wish = Wish(text, str(template), with_path, tuple(dict.fromkeys(video)))  # type: ignore[arg-type]
+        source = None if template is None else str(template)
+        films = tuple(dict.fromkeys(video))
+        wish = Wish(text, source, with_path, films, without, draft)  # type: ignore[arg-type]
         limits = Limits(caption_columns, caption_lines, caption_speed)
         return _build(entry, facts, output, wish, limits, catalogue, serve=serve)
     except SaywhyError as error:
-        return print_error(replace(entry, error=error), as_json=False)
+        code = print_error(replace(entry, error=error), as_json=False)
+        if isinstance(error, UnfilledError):
+            click.echo("For a look without them, add --draft.", err=True)
+        return code
 
 
 def _build(  # noqa: PLR0913, PLR0917
@@ -130,7 +151,6 @@ def _build(  # noqa: PLR0913, PLR0917
     from saywhy.publishing import build
     from saywhy.publishing.film import needed
     from saywhy.publishing.pack import check
-    from saywhy.publishing.words import words
     from saywhy.reasoning import explain
     from saywhy.terminal.serving import serve_folder
     from saywhy.terminal.verdict import VERDICTS
@@ -149,8 +169,12 @@ def _build(  # noqa: PLR0913, PLR0917
     spoils = sum(piece.spoils for piece in held)
     click.echo(f"{output}: {len(held) - spoils} files to show")
     click.echo(f"{output / 'spoilers'}: {spoils} files that spoil the solve")
-    if absent := words(episode, wish.template, wish.source).left_out:
-        click.echo(f"The description says nothing of: {', '.join(absent)}.")
+    said = wish.words(episode)
+    if said.left_out:
+        click.echo(f"The description says nothing of: {', '.join(said.left_out)}.")
+    if wish.draft:
+        lacks = f"; not filled in: {', '.join(said.unfilled)}" if said.unfilled else ""
+        click.echo(f"This is a draft, and its description and manifest say so{lacks}.")
     if not any(piece.name == "feed.atom" for piece in held):
         click.echo("No feed and no calendar: give --airs.")
     if serve:

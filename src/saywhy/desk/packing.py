@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 Short = Annotated[str, Meta(max_length=300)]
 #: Fields that the description of an episode is expected to have.
 EXPECTED = ("credit", "how", "link", "licence", "next")
+#: Their names in the template, where these are others.
+_OF_TEMPLATE = {"credit": "setter", "how": "blind"}
 
 
 class Order(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -138,7 +140,13 @@ def make(job: Job) -> None:
     )
     puzzle = read_text(job.text)[0]
     path = explain(puzzle)
-    wish = Wish(order.template or None, None, order.path, tuple(dict.fromkeys(order.films)))
+    wish = Wish(
+        order.template or None,
+        None,
+        order.path,
+        tuple(dict.fromkeys(order.films)),
+        tuple(_OF_TEMPLATE.get(name, name) for name in order.without),
+    )
     episode = facts.episode(puzzle, path)
     build(
         episode,

@@ -36,13 +36,19 @@ def build(episode: Episode, folder: Path, wish: Wish | None = None, told: Told |
         NotAllowedError: The folder holds something else, cannot be written, or a part cannot be made.
     """
     check(folder)
-    held = pieces(episode, wish or Wish(), told)
-    _written(folder, lambda where: _write(where, held, manifest(episode, held)))
+    wish = wish or Wish()
+    held = pieces(episode, wish, told)
+    _written(folder, lambda where: _write(where, held, manifest(episode, held, wish)))
     return held
 
 
-def manifest(episode: Episode, held: list[Piece]) -> bytes:
-    """Give the manifest: every file with its size, its SHA-256, whether it spoils, and its description."""
+def manifest(episode: Episode, held: list[Piece], wish: Wish) -> bytes:
+    """
+    Give the manifest.
+
+    It has every file with its size, its SHA-256, whether it spoils, and its description; and whether the
+    pack is a draft, with the fields that were not filled in.
+    """
     files = [
         {
             "name": piece.name,
@@ -59,6 +65,8 @@ def manifest(episode: Episode, held: list[Piece]) -> bytes:
         "id": str(episode.uuid),
         "title": episode.title,
         "language": episode.language,
+        "draft": wish.draft,
+        "unfilled": list(wish.words(episode).unfilled),
         "files": files,
     }
     return (json.dumps(said, indent=1, ensure_ascii=False) + "\n").encode()

@@ -29,7 +29,7 @@ from saywhy.publishing.pictures import (
 )
 from saywhy.publishing.recorded import recorded
 from saywhy.publishing.talk import Spoken, talk
-from saywhy.publishing.words import words
+from saywhy.publishing.words import Words, words
 from saywhy.recording.chapters import description
 from saywhy.recording.chapters import webvtt as chapter_cues
 
@@ -65,12 +65,25 @@ class Wish:
         source: Its file name, for errors.
         path: Whether printed sheets with solution and path are made too.
         films: Kinds of films to make; they need the extra ``video``.
+        without: Fields of the template that are left out on purpose.
+        draft: Whether the pack is for a look alone: what its description lacks is told in it.
     """
 
     template: str | None = None
     source: str | None = None
     path: bool = False
     films: tuple[film.Kind, ...] = ()
+    without: tuple[str, ...] = ()
+    draft: bool = False
+
+    def words(self, episode: Episode) -> Words:
+        """
+        Give title and description.
+
+        Raises:
+            NotAllowedError: As for ``saywhy.publishing.words.words``.
+        """
+        return words(episode, self.template, self.source, without=self.without, draft=self.draft)
 
 
 def pieces(episode: Episode, wish: Wish, told: Told | None = None) -> list[Piece]:
@@ -119,7 +132,7 @@ def _makers(episode: Episode, wish: Wish) -> Iterator[list[Piece]]:
 
 
 def _words(episode: Episode, wish: Wish, track: Sequence[Spoken]) -> list[Piece]:
-    said = words(episode, wish.template, wish.source)
+    said = wish.words(episode)
     found = [
         _text("words/title.txt", said.title + "\n"),
         _text("words/description.txt", said.description),

@@ -3,7 +3,7 @@ Title and description from a template that the host can edit.
 
 A template is a text file: its first line makes the title, what follows makes the description. ``{name}``
 stands for a field. A line that begins with ``? `` is left out where one of its fields has no value; elsewhere
-a field without value is an error.
+a field without value is an error, unless the host leaves it out on purpose or wants a draft.
 
 Source:
     Video sites: a title of at most 100 characters, a description of at most 5,000 bytes, no angle brackets.
@@ -12,6 +12,7 @@ Source:
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from saywhy.errors import NotAllowedError, Problem
@@ -23,21 +24,56 @@ from saywhy.recording.chapters import description
 LONGEST_TITLE = 100
 LONGEST_DESCRIPTION = 5_000
 LONGEST_TEMPLATE = 20_000
+#: Fields that may be left out on purpose; the setter's credit takes its clause along.
+LEAVABLE = ("setter", "blind", "link", "licence", "next", "series", "chapters")
+_CREDIT = ("setter", "by")
 _FIELD = re.compile(r"\{([^{}\n]{0,40})\}")
-_FROM = {
-    "link": "Give --link", "blind": "Give --blind or --rehearsed", "licence": "Give --licence",
-    "next": "Give --next", "setter": "Give --setter-credit", "by": "Give --setter-credit",
-    "series": "Give --series", "chapters": "The talk is too short for three chapters",
-}  # fmt: skip
+_NAMED = (
+    "the setter's credit",
+    "Name the setter (--setter-credit TEXT; in the puzzle file: setter; on the shelf: shelf note --setter)",
+)
+#: What each field is, and how its value is given; what stands in parentheses is for the command line.
+_LACKED = {
+    "setter": _NAMED,
+    "by": _NAMED,
+    "blind": (
+        "whether it is solved blind or rehearsed",
+        "Say which (--blind or --rehearsed; --recording FILE says it too; on the shelf: shelf recorded)",
+    ),
+    "link": ("the address of the viewers' page", "Give it (--link URL)"),
+    "licence": (
+        "the licence of the puzzle",
+        "Give it in the setter's words (--licence TEXT; on the shelf: shelf note --licence)",
+    ),
+    "next": (
+        "when the next one airs",
+        "Give a day or words (--next TEXT; on the shelf: plan a later episode by shelf air)",
+    ),
+    "series": ("the name of the series", "Give it (--series TEXT)"),
+    "chapters": ("the list of chapters, since the talk is too short for three", "Go without"),
+}
+
+
+class UnfilledError(NotAllowedError):
+    """Fields of a template have no value."""
 
 
 @dataclass(frozen=True)
 class Words:
-    """Title and description, within the limits of sites, and the fields whose lines were left out."""
+    """
+    Title and description, within the limits of sites.
+
+    Attributes:
+        title: The title.
+        description: The description.
+        left_out: The fields whose lines were left out, for want of a value or on purpose.
+        unfilled: The fields that a draft lacks; the description names them.
+    """
 
     title: str
     description: str
     left_out: tuple[str, ...] = ()
+    unfilled: tuple[str, ...] = ()
 
 
 def fields(episode: Episode) -> dict[str, str]:
@@ -59,55 +95,102 @@ def fields(episode: Episode) -> dict[str, str]:
     }
 
 
-def words(episode: Episode, template: str | None = None, source: str | None = None) -> Words:
+def words(
+    episode: Episode,
+    template: str | None = None,
+    source: str | None = None,
+    *,
+    without: Collection[str] = (),
+    draft: bool = False,
+) -> Words:
     """
     Fill a template.
 
+    Args:
+        episode: The episode.
+        template: The template; None for the catalogue's own.
+        source: Its file name, for errors.
+        without: Fields of ``LEAVABLE`` that are left out on purpose; a line goes with the last of its fields.
+        draft: Whether fields without a value are shown as such and told above the description, instead of
+            being errors.
+
     Raises:
-        NotAllowedError: A field is not known or has no value, or the outcome is longer than sites allow; all
-            problems at once.
+        UnfilledError: A field has no value.
+        NotAllowedError: A field is not known, or the outcome is longer than sites allow; with the fields
+            that have no value, all problems at once.
     """
     text = episode.texts["template"] if template is None else template
     if len(text) > LONGEST_TEMPLATE:
         raise NotAllowedError(
             Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do"), source
         )
-    held = fields(episode)
+    left = set(without) | (set(_CREDIT) if "setter" in without else set())
+    held = fields(episode) | dict.fromkeys(left, "")
     problems: list[Problem] = []
     lines: list[str] = []
     absent: list[str] = []
+    unfilled: list[str] = []
     for number, line in enumerate(text.splitlines(), 1):
         names = _FIELD.findall(line)
         optional = line.startswith("? ")
-        fair = True
-        absent += [name for name in names if optional and not held.get(name, name)]
-        for name in names:
-            if name not in held:
-                known = ", ".join(held)
-                problems.append(
-                    Problem(f"there is no field {name!r}", f"The fields are {known}", line=number)
-                )
-                fair = False
-            elif not held[name]:
-                fair = False
-                # The credit of a puzzle that has no setter is nothing to be asked for in our own template.
-                if not optional and not (template is None and name == "by"):
-                    mend = f"{_FROM.get(name, 'Give it')}, or begin the line with '? '"
-                    problems.append(Problem(f"the field {name!r} has no value", mend, line=number))
-        if fair or not optional:
-            filled = _FIELD.sub(lambda found: held.get(found[1], ""), line.removeprefix("? "))
-            lines.append(re.sub(r",? +([.,]|$)", r"\1", filled + " ").rstrip())
+        unknown = [name for name in names if name not in held]
+        empty = [name for name in names if name in held and not held[name]]
+        problems += [
+            Problem(f"there is no field {name!r}", f"The fields are {', '.join(held)}", line=number)
+            for name in unknown
+        ]
+        absent += [_given_as(name) for name in empty if optional or name in left]
+        if empty and (optional or left.issuperset(names)):
+            continue
+        for name in empty:
+            if name not in left and name not in unfilled:
+                unfilled.append(name)
+                if not draft:
+                    problems.append(_lack(name, None if template is None else number))
+        blanks = {name: episode.texts["blank"].format(field=name) for name in unfilled}
+        filled = _FIELD.sub(
+            lambda found, blanks=blanks: blanks.get(found[1]) or held.get(found[1], ""),  # type: ignore[misc]
+            line.removeprefix("? "),
+        )
+        lines.append(re.sub(r",? +([.,]|$)", r"\1", filled + " ").rstrip())
     if problems:
-        raise NotAllowedError(problems, source)
+        raise (UnfilledError if unfilled else NotAllowedError)(problems, source)
     title = shortened(_plain(lines[0] if lines else ""), LONGEST_TITLE)
-    description = re.sub(r"\n{3,}", "\n\n", _plain("\n".join(lines[1:]).strip())) + "\n"
+    body = "\n".join(lines[1:]).strip()
+    if draft:
+        body = f"{_marked(episode, unfilled)}\n\n{body}"
+    description = re.sub(r"\n{3,}", "\n\n", _plain(body)) + "\n"
     size = len(description.encode())
     if size > LONGEST_DESCRIPTION:
         what = f"the description has {size} bytes, and sites take {LONGEST_DESCRIPTION}"
         raise NotAllowedError(Problem(what, "Shorten the template, or leave {rules} out"), source)
     if not title:
         raise NotAllowedError(Problem("the title is empty", "Write it on the first line", line=1), source)
-    return Words(title, description, tuple(dict.fromkeys(absent)))
+    return Words(title, description, tuple(dict.fromkeys(absent)), tuple(unfilled))
+
+
+def _lack(name: str, line: int | None) -> Problem:
+    """Say that a field has no value; the line is given where the template is the host's own."""
+    lacked, mend = _LACKED.get(name, (f"the field {{{name}}}", "Give it"))
+    leave = _given_as(name)
+    if leave in LEAVABLE:
+        mend += f", or leave it out on purpose (--without {leave})"
+    if line is not None:
+        mend += "; or begin the line with '? ', and it goes where the field has no value"
+    field = "description" if line is None else None
+    return Problem(f"{{{name}}} has no value: {lacked}", mend, field, line=line)
+
+
+def _given_as(name: str) -> str:
+    """Give the name under which a field is given or left out."""
+    return "setter" if name == "by" else name
+
+
+def _marked(episode: Episode, unfilled: list[str]) -> str:
+    """Say above a description that it is a draft, and what it lacks."""
+    texts = episode.texts
+    lacks = [texts["draft_lacks"].format(fields=", ".join(unfilled))] if unfilled else []
+    return " ".join([texts["draft"], *lacks])
 
 
 def _plain(text: str) -> str:
