@@ -61,6 +61,7 @@ def test_a_double_arrow_puzzle_is_drawn_from_nothing_checked_and_rehearsed(
     page.locator("#where").click()
     expect(page.locator("#where-words li").first).to_contain_text("Two solutions differ in")
     expect(page.locator(".mark-border.result")).to_have_count(1)
+    expect(page.locator("#verdict")).to_have_text("More than one solution")
     # By keyboard: the givens.
     page.locator("#tool").select_option("givens")
     page.locator("[data-cell='0']").focus()
@@ -70,6 +71,8 @@ def test_a_double_arrow_puzzle_is_drawn_from_nothing_checked_and_rehearsed(
     assert page.locator(".mark-border.result").count() == 0
     page.keyboard.press("Control+s")
     page.locator("#saved a", has_text="Fit to air?").wait_for()
+    expect(page.locator("h1")).to_have_text("Harbour lights")
+    expect(page.locator(".running .byline")).to_contain_text("set by gulls, 4")
     saved = page.url.rpartition("/")[2]
     root = page.url.partition("/draw")[0]
     with page.expect_download() as loading:
@@ -135,7 +138,8 @@ def test_every_form_of_rule_has_its_own_way_of_drawing(page: Page) -> None:
     tool("killer-cage")
     stroke(page, [60, 61, 70])
     page.keyboard.press("Enter")
-    page.locator("#clues input").last.fill("15")
+    # A cage mostly has a total: its field has the keyboard.
+    page.keyboard.type("15")
     tool("sandwich")
     page.get_by_role("button", name="Sandwich, row 4 from the left", exact=True).click()
     page.keyboard.type("8")
@@ -153,7 +157,7 @@ def test_every_form_of_rule_has_its_own_way_of_drawing(page: Page) -> None:
     for key in ("ArrowUp", "Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
         page.keyboard.press(key)
     page.get_by_label("Anti-knight").check()
-    expect(page.locator("#clues .wrong").filter(has_text="needs")).to_have_count(0)
+    expect(page.locator("#clues .wrong").filter(has_text="not written")).to_have_count(0)
     expect(page.locator("#verdict")).not_to_contain_text("not")
     assert [text.replace(" Remove", "") for text in clues(page)] == [
         "Odd r1c1",
@@ -193,7 +197,9 @@ def test_an_unfinished_clue_says_what_it_needs(page: Page) -> None:
     page.locator("#tool").select_option("skyscraper")
     page.get_by_role("button", name="Skyscraper, column 1 from above", exact=True).click()
     expect(page.locator("#verdict")).to_have_text("One clue is not finished")
-    expect(page.locator("#clues .wrong")).to_contain_text("needs value")
+    expect(page.locator("#clues .wrong")).to_have_text(
+        "Value is not written yet: write it in the field above."
+    )
     page.keyboard.type("9")
     expect(page.locator("#verdict")).to_have_text("More than one solution")
     expect(page.locator("#clues .wrong")).to_have_text("")
@@ -231,6 +237,29 @@ def test_a_drawing_that_was_not_saved_outlives_its_page(page: Page) -> None:
     again.goto(page.url)
     again.get_by_role("button", name="Take it up").click()
     expect(again.locator(".given")).to_have_count(1)
+
+
+def test_givens_are_written_without_a_keyboard(page: Page) -> None:
+    page.locator("#size").select_option("4")
+    figures = page.locator("#figures button")
+    expect(figures).to_have_text(["1", "2", "3", "4", "Erase"])
+    page.mouse.click(*spot(page, 5))
+    figures.nth(2).click()
+    expect(page.locator(".given")).to_have_text("3")
+    figures.last.click()
+    expect(page.locator(".given")).to_have_count(0)
+    page.locator("#tool").select_option("thermometer")
+    expect(page.locator("#figures")).to_be_hidden()
+
+
+def test_the_sheet_of_keys_says_what_they_do_here(page: Page) -> None:
+    page.locator("[data-cell='0']").focus()
+    page.keyboard.press("?")
+    sheet = page.locator("#help-body")
+    expect(sheet).to_contain_text("Make the clue of the cells selected")
+    expect(sheet).to_contain_text("Ctrl + SSave")
+    for word in ("pen", "sum"):
+        expect(sheet).not_to_contain_text(word)
 
 
 def test_regions_are_painted(page: Page) -> None:

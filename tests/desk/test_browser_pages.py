@@ -55,7 +55,7 @@ def _draw(page: Page, root: str, key: str) -> None:
     expect(page.locator("#verdict")).to_have_text("One solution")
     page.locator("#tool").select_option("sandwich")
     page.get_by_role("button", name="row 1 from the left").click()
-    expect(page.locator("#clues .wrong").last).to_contain_text("needs value")
+    expect(page.locator("#clues .wrong").last).to_contain_text("is not written yet")
 
 
 def _open(path: str) -> Callable[[Page, str, str], None]:

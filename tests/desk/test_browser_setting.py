@@ -52,6 +52,7 @@ def test_a_proposal_is_shown_on_the_board_taken_and_taken_back(page: Page) -> No
     assert page.locator(".layer-printed").inner_html() != printed
     page.get_by_role("button", name="Take proposal 1").click()
     expect(page.locator("#verdict")).to_have_text("One solution")
+    expect(page.locator("[role=gridcell]:focus")).to_have_count(1)
     expect(page.locator("#offers > li")).to_have_count(0)
     expect(page.locator("#trim")).to_be_enabled()
     page.locator("#undo").click()
@@ -109,6 +110,14 @@ def test_one_more_like_the_drawing_is_composed_and_taken(page: Page) -> None:
     assert page.locator("#title").input_value() == "One more like Dinghy"
     page.locator("#undo").click()
     assert page.locator("#title").input_value() == "Dinghy"
+
+
+def test_a_sketch_that_is_not_there_is_asked_for(page: Page) -> None:
+    page.locator("#pasted").fill(" ")
+    page.locator("#anew").select_option("sketch")
+    page.locator("#compose").click()
+    expect(page.locator("#setting-told")).to_contain_text("No sketch is pasted")
+    expect(page.locator("#pasted")).to_be_focused()
 
 
 @pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])

@@ -73,8 +73,20 @@ def test_a_drawing_is_trimmed(host: TestClient) -> None:
         [offer] = outcome(line, 1)["answer"]["offers"]
         puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
         assert puzzle is not None and prove(puzzle).solution == solution
+        cells = offer["words"][0].removeprefix("Without the givens in ").removesuffix(".").split()
+        assert len(cells) == sum(map(bool, full.givens)) - sum(map(bool, puzzle.givens)) > 1
         line.send_json({"n": 2, "ask": "trim", "draft": drawn(loose())})
         assert "one solution" in outcome(line, 2)["answer"]["head"]
+
+
+def test_a_clue_that_may_go_is_named_as_the_list_names_it(host: TestClient) -> None:
+    [dinghy] = read(path("dinghy"))
+    givens = list(dinghy.givens)
+    givens[0], givens[30] = 1, 0
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "trim", "draft": drawn(replace(dinghy, givens=tuple(givens)))})
+        [offer] = outcome(line, 1)["answer"]["offers"]
+    assert offer["words"] == ["Without the given in r1c6.", "Without clue 2, the renban at r6c2."]
 
 
 def test_others_like_a_drawing_are_composed_and_each_is_offered_when_it_is_found(host: TestClient) -> None:

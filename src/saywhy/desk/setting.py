@@ -146,10 +146,14 @@ def _trimmed(puzzle: Puzzle, question: Question, cancel: Cancel, tell: Tell) -> 
     for trimming in found.trimmings[:MOST]:
         gone = f"{counted(len(trimming.givens), 'given')} and {counted(len(trimming.clues), 'clue')} less"
         clues = [placed(puzzle).clues[place] for place in trimming.clues]
-        words = [f"Without the givens in {' '.join(puzzle.grid.names(trimming.givens))}."] * bool(
-            trimming.givens
-        )
-        words += [f"Without clue {place + 1}." for place in trimming.clues]
+        words = []
+        if trimming.givens:
+            given = "given" if len(trimming.givens) == 1 else "givens"
+            words.append(f"Without the {given} in {' '.join(puzzle.grid.names(trimming.givens))}.")
+        words += [
+            f"Without clue {place + 1}, the {clue.phrases.noun} at {puzzle.grid.name(clue.scope[0])}."
+            for place, clue in zip(trimming.clues, clues, strict=True)
+        ]
         parts = (effort_words(trimming.effort), trimming.pattern)
         offers.append(
             Offer(

@@ -10,11 +10,14 @@ const TENS = { id: "tens", keys: ["0"], says: "Then a figure: ten and that much 
 /**
  * Fill the sheet and open it by its button and by "?".
  * @param {readonly import("#app/board/keys.js").Key[]} further keys of the page
- * @param {{size: number, without?: readonly string[]}} about ids that this page does not have
+ * @param {{size: number, without?: readonly string[], says?: Record<string, string>}} about ids that this page does not
+ *   have, and what others do here instead
  */
-export function helpSheet(further, { size, without = [] }) {
+export function helpSheet(further, { size, without = [], says = {} }) {
   const dialog = find("help", HTMLDialogElement);
-  const keys = [...KEYS, FIGURES, ...(size > 9 ? [TENS] : []), ...further].filter((key) => !without.includes(key.id));
+  const keys = [...KEYS, FIGURES, ...(size > 9 ? [TENS] : []), ...further]
+    .filter((key) => !without.includes(key.id))
+    .map((key) => ({ ...key, says: says[key.id] ?? key.says }));
   const groups = [...new Set(keys.map((key) => key.group))];
   const body = find("help-body", HTMLElement);
   body.className = "help";

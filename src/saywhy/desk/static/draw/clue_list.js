@@ -57,6 +57,12 @@ export function clueList(list, intents, rules) {
   }
 }
 
+/** Say what a clue still waits for, in the words of its fields; nothing where it waits for none. @param {Clue | undefined} clue @param {Rule | undefined} rule */
+export function awaited(clue, rule) {
+  const missing = rule?.needs.find((field) => fieldText(clue, field) === "");
+  return missing ? `${FIELDS[missing] ?? missing} is not written yet: write it in the field above.` : "";
+}
+
 /** @param {Clue | undefined} clue @param {string} field */
 function fieldText(clue, field) {
   const held = /** @type {Record<string, unknown>} */ (clue ?? {})[field];

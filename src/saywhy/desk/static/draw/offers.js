@@ -114,7 +114,12 @@ export function offersPanel({ draft, show, take }) {
   /** @param {"repair" | "trim" | "compose"} what */
   const start = (what) => {
     if (button(what === "repair" ? "mend" : what).disabled) return;
+    const pasted = find("pasted", HTMLTextAreaElement);
     clear();
+    if (what === "compose" && find("anew", HTMLSelectElement).value === "sketch" && !pasted.value.trim()) {
+      told.textContent = "No sketch is pasted. Paste one under Paste a file, then press Compose again.";
+      return pasted.focus();
+    }
     n += 1;
     working = what;
     told.textContent = "At work…";
@@ -122,9 +127,10 @@ export function offersPanel({ draft, show, take }) {
     const wish = find("wish", HTMLSelectElement).value;
     const solution = what === "repair" ? find("meant", HTMLTextAreaElement).value : "";
     const anew = find("anew", HTMLSelectElement).value;
-    const sketch = what === "compose" && anew === "sketch" ? find("pasted", HTMLTextAreaElement).value : "";
+    const sketch = what === "compose" && anew === "sketch" ? pasted.value : "";
     seed += 1;
     send({ ask: what, draft: draft(), wish, solution, anew, sketch, seed });
+    return undefined;
   };
 
   button("mend").addEventListener("click", () => start("repair"));

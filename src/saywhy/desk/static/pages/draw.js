@@ -5,8 +5,9 @@ import { geometry } from "#app/board/svg.js";
 import { boardOf, printedOf } from "#app/boarding.js";
 import { ask, button, dropFiles, el, facts, find, tell } from "#app/dom.js";
 import { showPlaces } from "#app/draw/beside.js";
-import { clueList } from "#app/draw/clue_list.js";
+import { awaited, clueList } from "#app/draw/clue_list.js";
 import * as edits from "#app/draw/draft.js";
+import { figureRow } from "#app/draw/figures.js";
 import { liveLine } from "#app/draw/live.js";
 import { offersPanel } from "#app/draw/offers.js";
 import { sketch } from "#app/draw/sketch.js";
@@ -41,7 +42,8 @@ let n = 0;
 /** @type {Problem[]} */
 let problems = [];
 
-const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }];
+const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }, { id: "save", keys: ["ctrl+s"], says: "Save", group: "Write" }];
+const SAYS = { enter: "Make the clue of the cells selected", figure: "Write a given, or the number of a region; the same again takes it away" };
 const WITHOUT = ["pen-digit", "pen-options", "pen-tie", "pen-sum", "pen-tint", "pen-other", "trait-low", "trait-high", "trait-odd", "trait-even"];
 const toolBox = find("tool", HTMLSelectElement);
 const rule = () => rules.get(toolBox.value) ?? null;
@@ -65,13 +67,14 @@ const board = boardOf(picture, {
   },
   wished: (id) => {
     if (id === "help") help();
+    if (id === "save") save();
     if (id === "mend") offers.mendOrTrim();
     if (id === "next") offers.next();
     if (id === "take") offers.takeShown();
     if (id === "remove" && draft.clues.length) edit(edits.removed(draft, draft.clues.length - 1));
   },
 });
-const help = helpSheet(KEYS, { size: draft.size, without: WITHOUT });
+const help = helpSheet(KEYS, { size: draft.size, without: WITHOUT, says: SAYS });
 const aim = () => (board.state.selection.length ? board.state.selection : [board.state.focus]);
 
 /** Take a new draft; null changes nothing. @param {Draft | null} next @param {boolean} [kept] false: no step to go back to */
@@ -129,11 +132,10 @@ function finish() {
   showTool();
 }
 
-/** After a clue was drawn that needs a number, go to its field. */
+/** After a clue was drawn that needs a number, or a cage, which mostly has one, go to its field. */
 function askForField() {
-  const clue = draft.clues.at(-1);
-  const needs = clue ? rules.get(clue.rule)?.needs : [];
-  if (!needs?.length) return;
+  const held = rules.get(draft.clues.at(-1)?.rule ?? "");
+  if (!held?.needs.length && held?.form !== "area") return;
   const input = find("clues", HTMLElement).lastElementChild?.querySelector("input");
   input?.focus();
   input?.addEventListener("keydown", (event) => event.key === "Enter" && board.focus());
@@ -146,7 +148,13 @@ const live = liveLine({
   lost: () => (find("verdict", HTMLElement).textContent = "The desk does not answer"),
 });
 
-const offers = offersPanel({ draft: () => draft, show: showOffer, take: (next) => edit(next) });
+const offers = offersPanel({ draft: () => draft, show: showOffer, take: takeOffer });
+
+/** @param {Draft} next */
+function takeOffer(next) {
+  edit(next);
+  board.focus();
+}
 
 /** Show an offer on the board, with what it changes lit; null shows the drawing. @param {import("#app/draw/offers.js").Offer | null} offer */
 function showOffer(offer) {
@@ -157,14 +165,19 @@ function showOffer(offer) {
   board.light(offer ? [{ group: "a", cells: offer.cells, role: "result" }] : []);
 }
 
+/** What was asked last. @type {"verdict" | "where"} */
+let asked = "verdict";
+
 /** @param {"verdict" | "where"} what */
 function send(what) {
   n += 1;
   if (!live({ n, draft, ask: what })) return;
+  asked = what;
   const line = find("verdict", HTMLElement);
-  line.dataset.verdict = "";
   line.dataset.n = "";
-  if (what === "verdict") {
+  if (what === "where") lightWhere([], ["Looking…"]);
+  else {
+    line.dataset.verdict = "";
     lightWhere([], []);
     offers.changed();
   }
@@ -195,7 +208,10 @@ function hear(message) {
     find("verdict-words", HTMLElement).textContent = `${rest} Proved in ${inTime(message.verdict.seconds)}.`;
     button("where").hidden = !["many", "none"].includes(message.verdict.verdict);
   }
-  if (message.where) lightWhere(message.where.cells, message.where.words);
+  if (message.where) {
+    line.dataset.n = String(n);
+    lightWhere(message.where.cells, message.where.words);
+  }
 }
 
 /** Show the printed picture, with room beside the grid while a tool writes there. */
@@ -217,7 +233,9 @@ function showProblems() {
   const wrong = new Map();
   for (const problem of problems) {
     if (problem.clue === null || problem.clue === undefined) continue;
-    if (!wrong.has(problem.clue)) wrong.set(problem.clue, `${sentence(problem.what)} ${problem.mend}.`);
+    const clue = draft.clues[problem.clue];
+    const waits = awaited(clue, rules.get(clue?.rule ?? ""));
+    if (!wrong.has(problem.clue)) wrong.set(problem.clue, waits || `${sentence(problem.what)} ${problem.mend}.`);
   }
   showClues(draft.clues, wrong);
   const whole = problems.find((problem) => problem.clue === null || problem.clue === undefined);
@@ -227,7 +245,7 @@ function showProblems() {
     line.textContent = whole ? "Not a puzzle yet" : problems.length === 1 ? "One clue is not finished" : `${wrong.size} clues are not finished`;
     find("verdict-words", HTMLElement).textContent = whole ? `${sentence(whole.what)} ${whole.mend}.` : "See the list of clues.";
     line.dataset.n = String(n);
-  } else line.textContent = "Counting the solutions…";
+  } else if (asked === "verdict") line.textContent = "Counting the solutions…";
 }
 
 /** @param {string} what */
@@ -268,9 +286,16 @@ function showTool() {
   button("group").hidden = held?.form !== "groups";
   button("group").textContent = `Finish with ${groups.length} groups`;
   button("group").disabled = groups.length < 2;
+  figuresShown();
   showBeside();
   draw();
 }
+
+const showFigures = figureRow(find("figures", HTMLElement), (digit) =>
+  digit ? edit(tools.typed(draft, toolBox.value, aim(), digit)) : board.press("erase"),
+);
+
+const figuresShown = () => showFigures(draft.size, toolBox.value === "givens" || toolBox.value === "regions");
 
 const showClues = clueList(
   find("clues", HTMLElement),
@@ -305,6 +330,7 @@ function refresh() {
   button("redo").disabled = !future.length;
   find("no-clues", HTMLElement).hidden = draft.clues.length > 0;
   showClues(draft.clues, new Map());
+  figuresShown();
   // A given shows at once; the printed picture follows.
   if (draft.size === board.state.size) {
     board.pose({ digits: draft.givens.map((digit, cell) => (digit === picture.givens[cell] ? 0 : digit)) });
@@ -330,10 +356,20 @@ async function save() {
     localStorage.removeItem(shelf());
     key = made.key;
     history.replaceState(null, "", `/draw/${key}`);
-    line.replaceChildren("Saved. ", el("a", { href: `/fit/${key}` }, "Fit to air?"), " ", el("a", { href: `/rehearse/${key}` }, "Rehearse"), " ", el("a", { href: `/record/${key}` }, "Record"));
+    showName();
+    const doors = [["fit", "Fit to air?"], ["rehearse", "Rehearse"], ["record", "Record"], ["pack", "Pack"]];
+    line.replaceChildren("Saved. Go on: ", ...doors.flatMap(([path, name], place) => [place ? ", " : "", el("a", { href: `/${path}/${key}` }, name ?? "")]), ".");
   } catch (error) {
     line.textContent = error instanceof Error ? error.message : String(error);
   }
+}
+
+/** Put the name of what was saved at the head of a page that began without one. */
+function showName() {
+  const head = document.getElementById("made-title");
+  if (!head) return;
+  head.textContent = draft.title || "Untitled";
+  find("made-by", HTMLElement).textContent = `${draft.setter ? `set by ${draft.setter}, ` : ""}${draft.size} × ${draft.size}`;
 }
 
 /** Save, then put what was saved on the shelf, and go there. */
