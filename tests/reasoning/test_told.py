@@ -64,7 +64,7 @@ def test_a_profile_adds_up_what_its_steps_say() -> None:
     assert found.effort.hardest == max(efforts)
     assert found.effort.steps == len(found.steps)
     assert found.effort.beats == found.steps[-1].beat == len(found.beats)
-    assert found.effort.words == sum(len(told.told.text.split()) for told in found.steps)
+    assert found.effort.words == sum(len(text.split()) for text in found.beats)
     least, likely, most = found.effort.minutes
     assert least < likely < most
     assert likely > found.effort.words / RATE_WPM
@@ -76,7 +76,10 @@ def test_a_profile_adds_up_what_its_steps_say() -> None:
 def test_a_faster_speaker_takes_less_time() -> None:
     found = path(1)
     openings = [1] * len(found.steps)
-    assert profile(found.steps, openings, 180).minutes[1] < profile(found.steps, openings, 110).minutes[1]
+    assert (
+        profile(found.steps, openings, found.beats, 180).minutes[1]
+        < profile(found.steps, openings, found.beats, 110).minutes[1]
+    )
 
 
 def test_nothing_in_a_profile_names_a_cell() -> None:

@@ -150,7 +150,7 @@ def test_the_profile_counts_what_the_path_has() -> None:
 
 
 def test_an_empty_path_has_an_empty_profile() -> None:
-    empty = profile([], [])
+    empty = profile([], [], [])
     assert (empty.steps, empty.beats, empty.total, empty.hardest) == (0, 0, 0, 0)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from saywhy.reasoning.step import Step
 
 #: A consequence this easy (in glances) may follow in the same breath.
-SMALL = 2.3
+SMALL = 2.85
 #: More than these in one breath and a listener loses the thread (common practice, no source).
 LONGEST = 5
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,8 +11,10 @@ from saywhy.puzzle import Puzzle
 from saywhy.reasoning.beats import beats
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.path import Walk, Walker
+from saywhy.reasoning.position import Position
 from saywhy.reasoning.profile import Profile, profile
 from saywhy.reasoning.step import PathStep, Step, Told
+from saywhy.reasoning.thought import joined
 from saywhy.reasoning.words import Teller
 
 #: Seconds after which a walk stops where it stands and says so.
@@ -71,10 +74,13 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
     teller = Teller(frame)
     position = walk.start.copy()
     spoken: list[tuple[Step, Told]] = []
-    for step in walk.steps:
-        spoken.append((step, teller.tell(position, step, spoken)))
-        position.apply(step)
-    numbers = beats(walk.steps, frame.full)
+    openings: list[int] = []
+    for thought, ready in zip(walk.steps, walk.openings, strict=True):
+        for step, words in _tellings(teller, position, thought, spoken):
+            spoken.append((step, words))
+            openings.append(ready)
+            position.apply(step)
+    numbers = beats([step for step, _ in spoken], frame.full)
     steps = tuple(
         PathStep(n, beat, step, words)
         for n, (beat, (step, words)) in enumerate(zip(numbers, spoken, strict=True), 1)
@@ -82,11 +88,38 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
     grouped: list[list[tuple[Step, Told]]] = [[] for _ in range(numbers[-1] if numbers else 0)]
     for beat, pair in zip(numbers, spoken, strict=True):
         grouped[beat - 1].append(pair)
+    texts = tuple(teller.beat(pairs) for pairs in grouped)
     return Path(
         frame.puzzle,
         verdict,
         walk.complete,
         steps,
-        tuple(teller.beat(pairs) for pairs in grouped),
-        profile(steps, walk.openings) if walk.complete else None,
+        texts,
+        profile(steps, openings, texts) if walk.complete else None,
     )
+
+
+def _tellings(
+    teller: Teller, position: Position, thought: Step, before: Sequence[tuple[Step, Told]]
+) -> list[tuple[Step, Told]]:
+    """Tell a thought that joins several steps as one, or part by part where that says more or is shorter."""
+    if not thought.parts:
+        return [(thought, teller.tell(position, thought, before))]
+    spoken: list[tuple[Step, Told]] = []
+    vague: list[bool] = []
+    for part in thought.parts:
+        told = teller.tell(position, part, [*before, *spoken])
+        dim = bool(teller.last.vague)
+        for place, (other, its) in enumerate(spoken):
+            one = joined(teller.frame, other, part)
+            if one is None:
+                continue
+            both = teller.tell(position, one, [*before, *spoken[:place]])
+            shorter = len(both.text.split()) < len(its.text.split()) + len(told.text.split())
+            if shorter and (not teller.last.vague or (dim and vague[place])):
+                spoken[place], vague[place] = (one, both), bool(teller.last.vague)
+                break
+        else:
+            spoken.append((part, told))
+            vague.append(dim)
+    return spoken

@@ -76,17 +76,23 @@ class Profile:
         }
 
 
-def profile(steps: Sequence[PathStep], openings: Sequence[int], rate_wpm: float = RATE_WPM) -> Profile:
+def profile(
+    steps: Sequence[PathStep],
+    openings: Sequence[int],
+    texts: Sequence[str],
+    rate_wpm: float = RATE_WPM,
+) -> Profile:
     """
     Give the profile of a path.
 
     Args:
         steps: The steps with their words.
         openings: For each step, how many as easy were open.
+        texts: The spoken text of each beat, in order.
         rate_wpm: Spoken words a minute.
     """
     hardest = max(steps, key=lambda told: told.step.effort, default=None)
-    words = sum(len(told.told.text.split()) for told in steps)
+    words = sum(len(text.split()) for text in texts)
     total = sum(told.step.effort for told in steps)
     count = steps[-1].beat if steps else 0
     firsts = [place for place in range(len(steps)) if not place or steps[place].beat != steps[place - 1].beat]

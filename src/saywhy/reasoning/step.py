@@ -46,6 +46,7 @@ class Step:
         story: For a what-if, its inner steps; the last one ends in a contradiction.
         breaks: Whether its reason alone cannot hold: the end of a story.
         effort: What a listener must hold in mind (see ``effort``).
+        parts: The steps that it joins to one thought, in order; empty where it is one step.
     """
 
     idea: str
@@ -59,6 +60,7 @@ class Step:
     story: tuple[Step, ...] = ()
     breaks: bool = False
     effort: float = 0.0
+    parts: tuple[Step, ...] = ()
 
     @property
     def inner_steps(self) -> int:

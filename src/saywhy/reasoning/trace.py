@@ -14,15 +14,12 @@ from dataclasses import replace
 from saywhy.reasoning.effort import FAR, effort
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Reason, Step
+from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Round, Sweep
+from saywhy.reasoning.thought import joined, stands
 
 #: Finds of one round that give the same are drawn up and compared, at most this many.
 RIVALS = 6
-#: Cells whose digits or marks one thought may settle.
-MOST_CELLS = 4
-#: Ideas whose thought is about clues: two that follow each other may be one.
-CLUE_IDEAS = {"clue", "clue and house", "clue and two houses", "derived sum", "two clues", "three clues"}
 
 
 class Trace:
@@ -147,52 +144,24 @@ def in_order(start: Position, steps: Sequence[Step]) -> tuple[list[Step], list[i
 
 
 def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> tuple[list[Step], list[int]]:
-    """Tell as one thought what is one: digits that the same clues place on nearly the same premises."""
+    """Join what may be told as one thought to where that thought comes first."""
     frame, full = start.frame, start.frame.full
     known = frame.domains(start.marks)
-    merged: list[Step] = []
+    merged: list[tuple[Step, list[int]]] = []  # each with the marks that stood before it
     openings: list[int] = []
     for step, ready in steps:
-        before = merged[-1] if merged else None
-        stands = all(not known[cell] & ~mask for cell, mask in step.reason.facts.items())
-        one = _as_one(before, step) if before is not None and stands else None
-        if one is not None:
-            merged[-1] = replace(one, effort=effort(one, frame.n, frame.clue_cells(one.reason)))
-            continue
-        if before is not None:
-            for cell, mask in before.struck(full).items():
-                known[cell] &= ~mask
-        merged.append(step)
-        openings.append(ready)
-    return merged, openings
-
-
-def _as_one(first: Step, second: Step) -> Step | None:
-    """Give two steps as one, or nothing where they are two thoughts."""
-    clues = first.reason.of_kind("clue")
-    cells = {*first.places, *first.removes, *second.places, *second.removes}
-    facts = dict(first.reason.facts)
-    for cell, mask in second.reason.facts.items():
-        facts[cell] = facts.get(cell, mask) & mask
-    if (
-        not {first.idea, second.idea} <= CLUE_IDEAS
-        or clues != second.reason.of_kind("clue")
-        or len(cells) > MOST_CELLS
-        or not (first.places and second.places)
-        or len(facts) > max(len(first.reason.facts), len(second.reason.facts)) + 1
-    ):
-        return None
-    hard = max(first, second, key=lambda step: step.effort)
-    return replace(
-        hard,
-        reason=Reason(first.reason.sources | second.reason.sources, facts),
-        places={**first.places, **second.places},
-        removes={
-            cell: first.removes.get(cell, 0) | second.removes.get(cell, 0)
-            for cell in (*first.removes, *second.removes)
-            if cell not in first.places and cell not in second.places
-        },
-    )
+        for place in range(len(merged) - 1, -1, -1):
+            before, stood = merged[place]
+            one = joined(frame, before, step) if stands(step, stood) else None
+            if one is not None:
+                merged[place] = one, stood
+                break
+        else:
+            merged.append((step, known.copy()))
+            openings.append(ready)
+        for cell, mask in step.struck(full).items():
+            known[cell] &= ~mask
+    return [step for step, _ in merged], openings
 
 
 def _fresh(start: Position, steps: Sequence[Step]) -> list[Step]:
@@ -263,7 +232,7 @@ class _Order:
         shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
         left = list(range(len(self.steps)))
         while left:
-            ready = [index for index in left if self._stands(self.steps[index], known)]
+            ready = [index for index in left if stands(self.steps[index], known)]
             assert ready, "every step rests on steps that are told"
             for index in ready:
                 for cell, mask in self.steps[index].reason.facts.items():
@@ -278,10 +247,6 @@ class _Order:
             taken = set(ready)
             left = [index for index in left if index not in taken]
         return closures
-
-    @staticmethod
-    def _stands(step: Step, known: Sequence[int]) -> bool:
-        return all(not known[cell] & ~mask for cell, mask in step.reason.facts.items())
 
     def towards_next_digit(self) -> list[int]:
         """Give the steps up to the next digit, in order; all that are left where none places a digit."""
