@@ -80,7 +80,9 @@ def test_a_puzzle_is_brought_permitted_planned_recorded_and_published(page: Page
     page.get_by_label("Granted").check()
     assert page.get_by_label("On the day").input_value()  # today, until another is chosen
     page.get_by_role("button", name="Keep the answer").click()
-    expect(page.locator("form", has_text="Their answer").get_by_role("alert")).to_contain_text("own words")
+    expect(page.locator("form", has_text="Their answer").get_by_role("alert")).to_have_text(
+        "Permission is granted without words. Give the setter's own words."
+    )
     page.get_by_label("On the day").fill("2026-11-20")
     grant(page)
     expect(page.locator("#main")).to_contain_text("Granted on Fri 20 November 2026")
@@ -109,7 +111,8 @@ def test_a_planned_permission_is_lost_only_with_the_plan(page: Page) -> None:
     expect(alert).to_contain_text("planned to air")
     page.get_by_label("Take it off the plan").check()
     page.get_by_role("button", name="Keep the answer").click()
-    expect(page.locator(".verdict")).to_have_text("It may not air yet")
+    expect(page.locator(".verdict")).to_have_text("It may not air")
+    expect(page.locator("#main")).to_contain_text("Its setter has refused, so it cannot be planned.")
     expect(page.locator("section", has_text="Episodes").locator("li")).to_have_count(0)
 
 
@@ -146,6 +149,32 @@ def test_a_puzzle_of_the_shelf_is_rehearsed_and_recorded(page: Page, desk: Progr
     page.goto(f"{desk.root}/shelf/e1")
     page.get_by_role("button", name="It is recorded").click()
     expect(page.locator("section", has_text="Recordings kept")).to_contain_text("blind, 1 act")
+
+
+def test_of_many_files_each_is_told_and_what_can_be_read_is_judged_on_the_list(
+    page: Page, desk: Program
+) -> None:
+    bring(page)
+    page.goto(f"{desk.root}/shelf")
+    texts = {
+        "monday.toml": HARBOUR,
+        "ebb.toml": HARBOUR.replace("Harbour lights", "Ebb").replace("1 . 3 .", "1 2 3 ."),
+        "moon.toml": "format = 1\nsize = 4\nrules = ['moon']\n",
+    }
+    page.locator("#file").set_input_files(
+        [{"name": name, "mimeType": "text/plain", "buffer": text.encode()} for name, text in texts.items()]
+    )
+    expect(page.locator("#done")).to_have_text("New on the shelf: p2. There already: p1.")
+    expect(page.locator("#told li")).to_have_count(1)
+    expect(page.locator("#told")).to_contain_text("moon.toml: There is no grid-wide rule 'moon'")
+    expect(page.locator("[data-line='2']")).to_contain_text("a stroll")
+    expect(page.locator("#deeds li").first).to_contain_text("Ebb was judged")
+    # What is taken back stays so: the list does not judge of its own accord.
+    page.get_by_role("button", name="Take back the last").click()
+    expect(page.locator("[data-line='2']")).to_contain_text("not judged yet")
+    expect(page.locator("#told li")).to_have_count(0)
+    page.get_by_role("button", name="Take back the last").click()
+    expect(page.locator("#done")).to_have_text("Taken back: Ebb was put on the shelf.")
 
 
 def test_searching_and_sieving(page: Page, desk: Program) -> None:

@@ -133,6 +133,7 @@ class ShelfPages:
             near=[p for p in near if p not in again],
             episodes=episodes,
             planned=any(episode.state is State.PLANNED for episode in episodes),
+            refused=not held.cleared and _refused(held, setter),
             goes=[(many, kind) for kind, many in goes.items() if many],
             by_number=_by_number([], [held]),
             facts={"judge": held.id if held.verdict is None else None},
@@ -142,11 +143,15 @@ class ShelfPages:
     def setter(self, request: Request) -> Response:
         """One setter: what is known of them, and what they said once for all."""
         shelf, number = self.shelf, request.path_params["number"]
-        held = shelf.setters.get(number)
+        with shelf.at_one_moment():
+            held = shelf.setters.get(number)
+            puzzles = shelf.puzzles.all(setter=number)
+            planned = {episode.puzzle for episode in shelf.episodes.all() if episode.state is State.PLANNED}
         return self._page(
             "shelf_setter",
             held=held,
-            puzzles=shelf.puzzles.all(setter=number),
+            puzzles=puzzles,
+            planned=any(puzzle.id in planned for puzzle in puzzles),
             copies=copies(shelf),
             by_number=_by_number([held], []),
             facts={},
@@ -176,6 +181,13 @@ class ShelfPages:
             "today": date.today().isoformat(),
         }
         return self.pages.page(name, **told, **given)
+
+
+def _refused(held: ShelfPuzzle, setter: Setter | None) -> bool:
+    """Say whether the answer that counts is no: the puzzle's own one, else its setter's standing one."""
+    if held.permission is Permission.REFUSED:
+        return True
+    return setter is not None and setter.standing is Permission.REFUSED
 
 
 def _by_number(setters: Iterable[Setter], puzzles: Iterable[ShelfPuzzle]) -> dict[str, dict[int, Any]]:

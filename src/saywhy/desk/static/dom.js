@@ -41,7 +41,7 @@ export const pictureIn = (host) => host.querySelector("svg");
 export class Refused extends Error {
   /** @param {Problem[]} problems */
   constructor(problems) {
-    super(problems.map((problem) => `${problem.what}. ${problem.mend}.`).join("\n"));
+    super(problems.map(({ what, mend }) => `${what.charAt(0).toUpperCase()}${what.slice(1)}. ${mend}.`).join("\n"));
     this.problems = problems;
   }
 }

@@ -1,9 +1,11 @@
 /** The shelf: forms that are sent as JSON, doors to the desk, and questions before anything goes. */
 
 import { ask, dropFiles, facts, find, tell } from "#app/dom.js";
+import { judgedHere, judgeNext, judgeWaiting } from "#app/shelf/judging.js";
 import { offsetHere, sentOf } from "#app/shelf/forms.js";
 
 const TOLD = "saywhy-shelf-told";
+const WRONG = "saywhy-shelf-wrong";
 const SHORT = 60;
 const SHOWN_MS = 8000;
 const sure = find("sure", HTMLDialogElement);
@@ -12,10 +14,11 @@ const done = find("done", HTMLElement);
 /** Where the problems of what was pressed are shown. @param {Element} from */
 const problemsOf = (from) => from.closest("form, section")?.querySelector(".problems") ?? done;
 
-/** Say something on the page that comes next. @param {string} words */
-function tellNext(words) {
+/** Say something on the page that comes next. @param {string} words @param {readonly string[]} [wrong] files that were not read */
+function tellNext(words, wrong = []) {
   try {
     sessionStorage.setItem(TOLD, words);
+    if (wrong.length) sessionStorage.setItem(WRONG, wrong.join("\n"));
   } catch {
     /* Storage is shut: the page itself shows what has changed. */
   }
@@ -26,6 +29,10 @@ function tellNow() {
   try {
     done.textContent = sessionStorage.getItem(TOLD) ?? "";
     sessionStorage.removeItem(TOLD);
+    const told = document.getElementById("told");
+    const wrong = sessionStorage.getItem(WRONG);
+    if (told && wrong) tell(told, new Error(wrong));
+    sessionStorage.removeItem(WRONG);
   } catch {
     done.textContent = "";
   }
@@ -61,6 +68,7 @@ async function send(from, body) {
   const { send: method = "POST", to = "", then = "" } = from.dataset;
   const problems = problemsOf(from);
   tell(problems, "");
+  done.replaceChildren();
   if (!(await agreed(from))) return;
   try {
     const answer = await ask(method, to, body);
@@ -119,11 +127,11 @@ async function bring(files) {
       wrong.push(...String(error instanceof Error ? error.message : error).split("\n").map((line) => `${file.name}: ${line}`));
     }
   }
-  if (wrong.length) return tell(told, new Error(wrong.join("\n")));
-  if (!here.length) return undefined;
-  const again = here.filter((held) => held.already).map((held) => `p${held.id}`);
-  tellNext(again.length ? `On the shelf already: ${again.join(", ")}.` : `On the shelf: ${here.map((held) => `p${held.id}`).join(", ")}.`);
-  return location.assign(here.length === 1 ? `/shelf/p${here[0]?.id}` : "/shelf");
+  if (!here.length) return tell(told, wrong.length ? new Error(wrong.join("\n")) : "");
+  const names = (/** @type {boolean} */ already) => here.filter((held) => held.already === already).map((held) => `p${held.id}`).join(", ");
+  tellNext([names(false) && `New on the shelf: ${names(false)}.`, names(true) && `There already: ${names(true)}.`].filter(Boolean).join(" "), wrong);
+  judgeNext(here.filter((held) => !held.already).map((held) => held.id));
+  return location.assign(here.length === 1 && !wrong.length ? `/shelf/p${here[0]?.id}` : "/shelf");
 }
 
 const chosen = document.getElementById("file");
@@ -152,6 +160,7 @@ if (mended instanceof HTMLInputElement) {
 async function judge(number) {
   try {
     await ask("POST", `/api/shelf/puzzles/${number}/judge`);
+    judgedHere(number);
     location.reload();
   } catch (error) {
     tell(problemsOf(find("judged", HTMLElement)), error);
@@ -161,3 +170,4 @@ async function judge(number) {
 tellNow();
 const { judge: number = null } = facts();
 if (number) judge(number);
+else judgeWaiting();
