@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, ViewportSize, expect
+from playwright.sync_api import Browser, FilePayload, Page, ViewportSize, expect
 
 from saywhy.files import write
 from saywhy.shelf import Shelf
@@ -162,7 +162,7 @@ def test_of_many_files_each_is_told_and_what_can_be_read_is_judged_on_the_list(
         "moon.toml": "format = 1\nsize = 4\nrules = ['moon']\n",
     }
     page.locator("#file").set_input_files(
-        [{"name": name, "mimeType": "text/plain", "buffer": text.encode()} for name, text in texts.items()]
+        [FilePayload(name=name, mimeType="text/plain", buffer=text.encode()) for name, text in texts.items()]
     )
     expect(page.locator("#done")).to_have_text("New on the shelf: p2. There already: p1.")
     expect(page.locator("#told li")).to_have_count(1)
