@@ -80,6 +80,27 @@ def test_a_plan_is_shown_before_it_is_taken_and_taken_back(browser: Browser, des
         assert held.wrong == []
 
 
+def test_the_sheet_is_kept_with_its_plan_and_taken_back_with_it(browser: Browser, desk: Program) -> None:
+    with window(browser, desk.address) as held:
+        page = held.page
+        page.goto(f"{desk.root}/plan")
+        page.get_by_role("button", name="Take back").click()
+        expect(page.locator("#said")).to_contain_text("No plan was taken yet")
+        sheet = page.get_by_label("The sheet of wishes")
+        sheet.fill(SHEET.replace("setter = 1", "setter = 0"))
+        page.get_by_role("button", name="Try these wishes").click()
+        page.get_by_role("button", name="Take this plan").click()
+        expect(page.locator("#said")).to_contain_text("Taken: 5 episodes", timeout=SLOW)
+        expect(page.locator("[role=gridcell]:focus")).to_have_count(1)
+        sheet.fill("format = 1\n[cadence]\nepisodes = 2\n")
+        page.get_by_role("button", name="Try these wishes").click()
+        page.get_by_role("button", name="Leave it as it was").click()
+        expect(sheet).to_have_value(SHEET.replace("setter = 1", "setter = 0"))
+        page.get_by_role("button", name="Take back").click()
+        expect(sheet).to_have_value(SHEET)
+        assert held.wrong == []
+
+
 def test_an_episode_is_dragged_to_a_day_and_pinned_there(browser: Browser, desk: Program) -> None:
     with window(browser, desk.address) as held:
         page = held.page
@@ -207,6 +228,8 @@ def test_axe_finds_no_violation_and_nothing_is_cut_off(
         expect(page.locator("#chosen")).to_contain_text("without breaking a wish")
         look(page, "proposed")
         page.get_by_role("button", name="Take it up").click()
+        # Nothing lies over the days among which one is to be chosen.
+        assert page.locator(".chosen-part").evaluate("part => getComputedStyle(part).position") == "static"
         look(page, "carrying")
         page.get_by_label("The sheet of wishes").fill(SHEET.replace("episodes = 5", "episodes = 9"))
         page.get_by_role("button", name="Try these wishes").click()

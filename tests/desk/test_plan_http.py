@@ -107,6 +107,20 @@ def test_a_sheet_that_was_tried_is_kept_when_its_plan_is_taken_and_undone_with_i
     assert (store.folder / "plan.toml").read_text() == SHEET
 
 
+def test_a_first_plan_of_few_puzzles_needs_no_sheet_and_leaves_none_when_it_is_undone(
+    host: TestClient, store: Store
+) -> None:
+    (store.folder / "plan.toml").unlink()
+    told = propose(host)
+    assert told["made"] and told["clash"] is None
+    assert 1 < sum(bool(name) for name in names(told)) < len(told["places"])
+    assert not any("has an episode" in words for words in told["missed"]), "what may stay open is not missed"
+    host.post("/api/plan/take", json={"key": told["key"]})
+    assert (store.folder / "plan.toml").read_text() == told["sheet"]
+    host.post("/api/plan/undo")
+    assert not (store.folder / "plan.toml").exists()
+
+
 def test_undo_is_refused_where_something_else_was_done_since(host: TestClient, store: Store) -> None:
     host.post("/api/plan/take", json={"key": propose(host)["key"]})
     store.shelf.puzzles.add("format = 1\nsize = 4\n")

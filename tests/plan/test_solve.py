@@ -157,7 +157,10 @@ def test_mends_of_a_clash_do_mend_it() -> None:
     assert told.startswith("every slot has an episode: here all 13 episodes of ")
     assert "(12 puzzles by " in told
     last = series.slots[-2].day
-    assert clash.mends == (f"plan no further than {day_words(last)}: until = {last}",)
+    assert clash.mends == (
+        f"plan no further than {day_words(last)}: until = {last}",
+        "let slots stay empty: gaps = true under [cadence]",
+    )
     assert find_clash(series, [Fill(until=last)]) is None
     assert find_clash(series, [Fill(until=series.slots[-1].day)]) is not None
 

@@ -30,4 +30,4 @@ class PlanPages:
         except SaywhyError as error:
             problem = error.problems[0]
             return self.pages.gone(f"{problem.what[:1].upper()}{problem.what[1:]}. {problem.mend}.")
-        return self.pages.page("plan", sheet=self.plans.sheet, facts={"told": told, "bands": NAMES})
+        return self.pages.page("plan", sheet=told.sheet, facts={"told": told, "bands": NAMES})

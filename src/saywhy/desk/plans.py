@@ -133,9 +133,11 @@ class Told(msgspec.Struct, frozen=True, kw_only=True):
         key: By which it can be taken; empty for what stands already.
         made: Whether there is a plan.
         judged: How good it is.
-        missed: Wishes that are not kept.
+        missed: Wishes that are not kept; slots that may stay empty are none.
+        sheet: The sheet of wishes that is kept.
     """
 
+    sheet: str
     key: str
     made: bool
     judged: str
@@ -190,7 +192,7 @@ class Plans:
 
     def stands(self) -> Told:
         """Give what is planned already."""
-        return _told("", self._standing())
+        return _told("", self._standing(), self.sheet)
 
     def propose(self, body: Ask) -> Told:
         """Plan anew, and change nothing yet."""
@@ -209,7 +211,7 @@ class Plans:
         self._proposals[key] = made, text
         while len(self._proposals) > MOST_PROPOSALS:
             self._proposals.popitem(last=False)
-        return _told(key, made)
+        return _told(key, made, self.sheet)
 
     def elsewhere(self, body: Spot) -> Elsewhere:
         """Say of every other day what would break if the episode of a day stood there."""
@@ -239,12 +241,18 @@ class Plans:
     def undo(self) -> Taken:
         """Take back the plan that was taken last, if nothing else was done on the shelf since."""
         deeds = self.store.shelf.deeds()
-        if not deeds or deeds[0].words != TAKEN:
-            what = "no plan was taken" if not deeds else f"something else was done since: {deeds[0].words}"
+        if not any(deed.words == TAKEN for deed in deeds):
+            raise NotAllowedError(Problem("no plan was taken yet", "Plan anew, and take what is proposed"))
+        if deeds[0].words != TAKEN:
+            what = f"something else was done since: {deeds[0].words}"
             raise NotAllowedError(Problem(what, "Look at what was done last on the page Shelf"))
         self.store.shelf.undo()
-        if deeds[0].id in self._sheets and (text := self._sheets.pop(deeds[0].id)) is not None:
-            self._keep(text)
+        if deeds[0].id in self._sheets:
+            text = self._sheets.pop(deeds[0].id)
+            if text is None:
+                (self.store.folder / SHEET).unlink(missing_ok=True)
+            else:
+                self._keep(text)
         self._proposals.clear()
         return Taken(words=deeds[0].words)
 
@@ -303,7 +311,7 @@ def _level(held: Candidate) -> int:
     return 1 + NAMES.index(held.band) if held.band in NAMES else 0
 
 
-def _told(key: str, made: Outcome) -> Told:
+def _told(key: str, made: Outcome, sheet: str) -> Told:
     series, line, pins = made.series, made.plan.line, made.pins()
     places = []
     for slot, (held, number) in enumerate(zip(series.slots, line, strict=True)):
@@ -334,6 +342,7 @@ def _told(key: str, made: Outcome) -> Told:
     )
     clash = made.clash
     return Told(
+        sheet=sheet,
         key=key,
         made=made.made,
         judged=made.judged() if key else "",
@@ -350,7 +359,11 @@ def _told(key: str, made: Outcome) -> Told:
         ]
         if key
         else [],
-        missed=[demand.words for wish, demand in made.reasons.missed() if key or not isinstance(wish, Fill)]
+        missed=[
+            demand.words
+            for wish, demand in made.reasons.missed()
+            if not isinstance(wish, Fill) or (key and wish.firm)
+        ]
         if made.made and placed - set(series.fixed.values())
         else [],
         clash=None

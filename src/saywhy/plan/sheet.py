@@ -42,6 +42,7 @@ format = 1
 first = {first}
 weekdays = ["tuesday", "friday"]
 episodes = 12
+gaps = true
 
 [rest]
 setter = 3

@@ -37,11 +37,12 @@ class Fill(Wish):
         ]
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:
-        """Plan for fewer episodes."""
+        """Plan for fewer episodes, or let any slot stay empty."""
         days = [series.slots[slot].day for slot in series.free][:-1]
         return [
             [
                 (f"plan no further than {day_words(day)}: until = {day}", replace(self, until=day))
                 for day in days[::-1]
-            ]
+            ],
+            [("let slots stay empty: gaps = true under [cadence]", replace(self, until=date.min))],
         ]

@@ -6,10 +6,9 @@ import { said } from "#app/plan/days.js";
 import { added, wishes } from "#app/plan/wishes.js";
 
 /** @typedef {import("#app/plan/days.js").Place} Place */
-/** @typedef {{key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
+/** @typedef {{sheet: string, key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
 
 const sheet = find("sheet", HTMLTextAreaElement);
-const kept = sheet.value;
 const told = find("told", HTMLElement);
 const part = (/** @type {string} */ name) => find(name, HTMLElement);
 /** @type {Told} */
@@ -44,7 +43,7 @@ function show(plan) {
   part("missed-part").hidden = !plan.missed.length;
   list("missed", plan.missed);
   const waiting = plan.waiting.length;
-  part("waiting-words").textContent = waiting ? `${waiting} ${waiting === 1 ? "puzzle" : "puzzles"} that may air and ${waiting === 1 ? "has" : "have"} no day, the longest waiting first. Take one up and put it on a day.` : "Every puzzle that may air has its day.";
+  part("waiting-words").textContent = waiting ? `${waiting} ${waiting === 1 ? "puzzle" : "puzzles"} that may air and ${waiting === 1 ? "has" : "have"} no day, the longest waiting first. Take one up and put it on a day.` : plan.places.some((held) => held.puzzle) ? "Every puzzle that may air has its day." : "No puzzle may air yet. Keep its setter's answer on the page Shelf, then plan.";
   part("waiting").replaceChildren(...plan.waiting.map((held) => {
     const up = el("button", { type: "button", class: "plain", "aria-label": `Take up ${held.title}` }, held.title);
     up.addEventListener("click", () => almanac.carry({ puzzle: held.puzzle, title: held.title }));
@@ -69,7 +68,11 @@ async function choose(day) {
   const doors = el("p", { class: "row" });
   if (place.state === "planned") {
     const up = el("button", { type: "button" }, "Take it up");
-    up.addEventListener("click", () => almanac.carry({ puzzle: place.puzzle, title: place.title }));
+    up.addEventListener("click", () => {
+      // On a phone the days lie under what is told of this one.
+      document.body.classList.remove("has-chosen");
+      almanac.carry({ puzzle: place.puzzle, title: place.title });
+    });
     const hold = el("button", { type: "button", "aria-pressed": String(place.pinned) }, "Pinned");
     hold.addEventListener("click", () => pin(day));
     doors.append(up, hold);
@@ -173,8 +176,12 @@ async function again(words) {
   loose = new Set();
   part("clash").hidden = true;
   standing = await ask("GET", "/api/plan");
+  sheet.value = standing.sheet;
   show(standing);
   say(words);
+  // The button that was pressed may be gone: the keyboard goes to the calendar.
+  const day = part("months").querySelector("[tabindex='0']");
+  if (day instanceof HTMLElement) day.focus({ preventScroll: true });
 }
 
 /** Do something and tell what went wrong. @param {() => Promise<void>} act */
@@ -213,7 +220,6 @@ button("take").addEventListener("click", sure(async () => {
   find("fresh", HTMLInputElement).checked = false;
 }));
 button("drop").addEventListener("click", sure(async () => {
-  sheet.value = kept;
   await again("Left as it was.");
 }));
 button("undo").addEventListener("click", sure(async () => {
