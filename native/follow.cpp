@@ -11,12 +11,21 @@ namespace {
 
 // Inside a supposition only cells with so few digits are tried: the others seldom fail and cost the most.
 constexpr int kNarrow = 3;
+// What it costs to say that something is supposed, in steps.
+constexpr int kOpening = 4;
 
 }  // namespace
 
 int length(const std::vector<Turn>& turns) {
+    std::set<int> lined;
+    for (const Turn& turn : turns) {
+        if (turn.kind != Turn::line) continue;
+        for (const auto& [cell, mask] : turn.removed) lined.insert(cell);
+    }
     int count = 0;
-    for (const Turn& turn : turns) count += 1 + length(turn.inner);
+    for (const Turn& turn : turns) {
+        count += length(turn.inner) + (turn.kind != Turn::place || !lined.contains(turn.cell));
+    }
     return count;
 }
 
@@ -228,7 +237,38 @@ std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell
     bool fine = rest();
     for (int nests = 0; fine && depth > 0 && nests < most && nest(depth); ++nests) fine = rest();
     if (fine) return std::nullopt;
-    return Story{cell, digit, tell(0), 0};
+    return Story{cell, digit, tell(0)};
+}
+
+std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest) {
+    std::vector<int> cells;
+    for (int cell = 0; cell < static_cast<int>(domains.size()); ++cell) {
+        if (size_of(domains[cell]) > 1) cells.push_back(cell);
+    }
+    std::ranges::stable_sort(cells, {}, [&](int cell) { return size_of(domains[cell]); });
+    std::optional<Story> best;
+    int steps = 0, opened = 0;  // of the best: its length with its opening, what it strikes out in all
+    for (const int cell : cells) {
+        // Deep suppositions cost the most and are worth it only where they settle a cell, or nearly.
+        if (depth > 0 && size_of(domains[cell]) > kNarrow) break;
+        for (unsigned left = domains[cell]; left != 0 && weighed > 0; left &= left - 1) {
+            auto story = follow(domains, cell, static_cast<Mask>(left & -left), depth);
+            if (!story) continue;
+            --weighed;
+            const int told = kOpening + length(story->turns);
+            if (told > kOpening + longest) continue;
+            const int gained = gain(domains, cell, story->digit);
+            // Cross-multiplied: told / gained against steps / opened.
+            const int here = told * opened, there = steps * gained;
+            if (best && (here > there || (here == there && std::pair(best->cell, best->digit) < std::pair(cell, story->digit)))) {
+                continue;
+            }
+            best = std::move(story);
+            steps = told;
+            opened = gained;
+        }
+    }
+    return best;
 }
 
 int Follower::gain(const std::vector<Mask>& domains, int cell, Mask digits) {

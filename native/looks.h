@@ -58,10 +58,10 @@ struct Story {
     int cell = -1;
     Mask digit = 0;
     std::vector<Turn> turns;
-    int gain = 0;  // how many digits go in all once `digit` is struck out and single primitives are followed
 };
 
-// How many turns there are, those inside others counted too.
+// How many steps turns make when told, those inside others counted too: a digit that a line leaves alone in a cell is
+// no step of its own.
 int length(const std::vector<Turn>& turns);
 
 // Supposes digits and follows single primitives until something cannot be.
@@ -82,6 +82,10 @@ class Follower {
     // The story of supposing `digit` (a mask of one) in `cell`, with suppositions `depth` deep inside it; nothing
     // if no contradiction is met, or if it takes more than `most` nested turns.
     std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int most = 2);
+
+    // Supposes each open digit, cells of few digits first, until `weighed` stories have been found, and gives the one
+    // that strikes out most for its length among those of at most `longest` steps.
+    std::optional<Story> cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest);
 
     // How many digits go in all when these are struck out and single primitives are followed.
     int gain(const std::vector<Mask>& domains, int cell, Mask digits);

@@ -176,6 +176,20 @@ std::vector<bool> Model::satisfied(const std::vector<int>& filling) {
     return holds;
 }
 
+std::vector<int> Model::touched(const std::vector<int>& primitives) const {
+    const std::lock_guard lock(guard_);
+    std::vector<int> cells;
+    for (const int id : primitives) {
+        if (id < 0 || id >= static_cast<int>(primitives_.size())) {
+            refuse("primitives: there is no primitive " + std::to_string(id));
+        }
+        cells.insert(cells.end(), primitives_[id].cells.begin(), primitives_[id].cells.end());
+    }
+    std::ranges::sort(cells);
+    cells.erase(std::ranges::unique(cells).begin(), cells.end());
+    return cells;
+}
+
 // The relation that a primitive on two cells comes down to; nothing for others.
 std::optional<std::vector<Mask>> Model::relation_of(int n, const Shape& shape) {
     if (shape.arity != 2) return std::nullopt;

@@ -63,6 +63,8 @@ class Model {
     void close();
     // For each primitive whether it holds on a full filling, digits from 1, one a cell.
     std::vector<bool> satisfied(const std::vector<int>& filling);
+    // The cells that these primitives speak of, ascending. Throws std::invalid_argument where an id is unknown.
+    std::vector<int> touched(const std::vector<int>& primitives) const;
 
     int digits() const { return n_; }
     int cells() const { return cells_; }

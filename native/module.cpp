@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "lookout.h"
 #include "looks.h"
 
 namespace nb = nanobind;
@@ -166,6 +167,14 @@ auto shrunk(Model& model, const Ids& primitives, const Masks& domains, int targe
     return std::make_pair(std::move(left.primitives), std::move(left.domains));
 }
 
+auto shown(Lookout& lookout, const Masks& given, const std::vector<int>& looks) {
+    const Masks domains = checked(lookout.model(), given);
+    std::vector<std::pair<int, std::vector<std::pair<int, Mask>>>> told;
+    const nb::gil_scoped_release free;
+    for (Lookout::Shown& shown : lookout.shown(domains, looks)) told.emplace_back(shown.place, std::move(shown.gone));
+    return told;
+}
+
 nb::list as_list(const std::vector<Turn>& turns) {
     nb::list told;
     for (const Turn& turn : turns) {
@@ -175,32 +184,27 @@ nb::list as_list(const std::vector<Turn>& turns) {
     return told;
 }
 
-nb::list stories(Follower& follower, const Masks& given, int depth, std::size_t most) {
+nb::object followed(Follower& follower, const Masks& given, int cell, Mask digit, int depth) {
     const Masks domains = checked(follower.model(), given);
-    std::vector<Story> found;
+    if (cell < 0 || cell >= follower.model().cells()) throw std::invalid_argument("cell: a cell of the model expected");
+    if (!is_single(static_cast<Mask>(digit & domains[cell]))) throw std::invalid_argument("digit: one open digit expected");
+    std::optional<Story> story;
     {
         const nb::gil_scoped_release free;
-        std::vector<int> cells;
-        for (int cell = 0; cell < static_cast<int>(domains.size()); ++cell) {
-            if (size_of(domains[cell]) > 1) cells.push_back(cell);
-        }
-        std::ranges::stable_sort(cells, {}, [&](int cell) { return size_of(domains[cell]); });
-        for (const int cell : cells) {
-            // Deep suppositions cost the most and are worth it only where they settle a cell, or nearly.
-            if (depth > 0 && size_of(domains[cell]) > 3) break;
-            for (unsigned left = domains[cell]; left != 0 && found.size() < most; left &= left - 1) {
-                auto story = follower.follow(domains, cell, static_cast<Mask>(left & -left), depth);
-                if (!story) continue;
-                story->gain = follower.gain(domains, cell, story->digit);
-                found.push_back(std::move(*story));
-            }
-        }
+        story = follower.follow(domains, cell, static_cast<Mask>(digit & domains[cell]), depth);
     }
-    nb::list told;
-    for (const Story& story : found) {
-        told.append(nb::make_tuple(story.cell, story.digit, length(story.turns), story.gain, as_list(story.turns)));
+    return story ? nb::object(as_list(story->turns)) : nb::none();
+}
+
+nb::object cheapest(Follower& follower, const Masks& given, int depth, int weighed, int longest) {
+    const Masks domains = checked(follower.model(), given);
+    std::optional<Story> story;
+    {
+        const nb::gil_scoped_release free;
+        story = follower.cheapest(domains, depth, weighed, longest);
     }
-    return told;
+    if (!story) return nb::none();
+    return nb::make_tuple(story->cell, story->digit, as_list(story->turns));
 }
 
 }  // namespace
@@ -243,6 +247,13 @@ NB_MODULE(_native, m) {
           "placed"_a, "nodes"_a, "total"_a,
           "Drop premises of a look while it still denies the target these digits: (primitives, domains) left.");
 
+    nb::class_<Lookout>(m, "Lookout", "Keeps looks with what they last showed.")
+        .def(nb::init<Model&, std::uint64_t>(), "model"_a, "nodes"_a, nb::keep_alive<1, 2>())
+        .def("add", &Lookout::add, "primitives"_a, "apart"_a,
+             "Add a look and give its number; what a look of ``apart`` shows alone is not counted as shown by it.")
+        .def("shown", &shown, "domains"_a, "looks"_a,
+             "Give (place, [(cell, digits gone)]) for those of these looks that show anything, in order.");
+
     nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")
         .def(nb::init<Model&, int>(), "model"_a, "stated"_a, nb::keep_alive<1, 2>())
         .def("gain",
@@ -252,10 +263,17 @@ NB_MODULE(_native, m) {
              },
              "domains"_a, "cell"_a, "digits"_a,
              "Count the digits that go in all when these do and single primitives are followed.")
-        .def("stories", &stories, "domains"_a, "depth"_a, "most"_a,
-             "Suppose each open digit, cells of few digits first, and give up to ``most`` that fail.\n\n"
-             "Each is (cell, digit, length, gain, turns), with suppositions ``depth`` deep inside it;\n"
-             "a turn is (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.",
-             nb::sig("def stories(self, domains: Sequence[int], depth: int, most: int) -> "
-                     "list[tuple[int, int, int, int, list[typing.Any]]]"));
+        .def("follow", &followed, "domains"_a, "cell"_a, "digit"_a, "depth"_a,
+             "Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met.\n\n"
+             "Suppositions may stand ``depth`` deep inside it. A turn is\n"
+             "(kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.",
+             nb::sig("def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int) -> "
+                     "list[typing.Any] | None"))
+        .def("cheapest", &cheapest, "domains"_a, "depth"_a, "weighed"_a, "longest"_a,
+             "Suppose each open digit, cells of few digits first, until ``weighed`` have failed, and give the\n"
+             "one that strikes out most for its length: (cell, digit, turns), or None.\n\n"
+             "Suppositions may stand ``depth`` deep inside it; its turns, as ``follow`` gives them, make at most\n"
+             "``longest`` steps.",
+             nb::sig("def cheapest(self, domains: Sequence[int], depth: int, weighed: int, longest: int) -> "
+                     "tuple[int, int, list[typing.Any]] | None"));
 }

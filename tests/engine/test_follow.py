@@ -80,9 +80,16 @@ CASES = _cases()
 
 def _stories(
     primitives: list[Primitive], domains: list[int], depth: int = 0
-) -> list[tuple[int, int, int, int, list[Any]]]:
-    model = Model(SIZE, CELLS, primitives)
-    return _native.Follower(model.native, len(primitives)).stories(domains, depth, 1000)
+) -> list[tuple[int, int, list[Any]]]:
+    """Give (cell, digit, turns) for every supposition that fails."""
+    follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
+    told = [
+        (cell, 1 << place, follower.follow(domains, cell, 1 << place, depth))
+        for cell in range(CELLS)
+        for place in range(SIZE)
+        if domains[cell] >> place & 1 and domains[cell].bit_count() > 1
+    ]
+    return [(cell, digit, turns) for cell, digit, turns in told if turns is not None]
 
 
 def test_the_suppositions_that_fail_are_those_that_fail_by_single_primitives() -> None:
@@ -145,17 +152,36 @@ def _replay(primitives: list[Primitive], domains: list[int], turns: list[Any], s
 def test_a_story_told_alone_ends_in_its_contradiction(depth: int) -> None:
     nested = 0
     for seed, primitives, domains in CASES:
-        for cell, digit, length, _, turns in _stories(primitives, domains, depth):
+        for cell, digit, turns in _stories(primitives, domains, depth):
             supposed = [*domains]
             supposed[cell] = digit
             _replay(primitives, supposed, turns, seed)
-            assert length == _length(turns), f"seed {seed}"
             nested += any(turn[0] == NESTED for turn in turns)
     assert depth == 0 or nested
 
 
 def _length(turns: list[Any]) -> int:
-    return sum(1 + _length(turn[5]) for turn in turns)
+    """Count the steps that turns make: a digit that a line leaves alone in a cell is no step of its own."""
+    lined = {cell for turn in turns if turn[0] == LINE for cell, _ in turn[4]}
+    return sum(_length(turn[5]) + (turn[0] != PLACE or turn[2] not in lined) for turn in turns)
+
+
+@pytest.mark.parametrize("depth", [0, 1])
+def test_the_cheapest_story_strikes_out_most_for_its_length(depth: int) -> None:
+    told = 0
+    for seed, primitives, domains in CASES:
+        follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
+        for longest in (1, 2, 8):
+            # Deep suppositions are made in cells of three digits at most.
+            rivals = [
+                ((4 + _length(turns)) / follower.gain(domains, cell, digit), cell, digit, turns)
+                for cell, digit, turns in _stories(primitives, domains, depth)
+                if _length(turns) <= longest and (depth == 0 or domains[cell].bit_count() <= 3)
+            ]
+            best = min(rivals, key=lambda rival: rival[:3])[1:] if rivals else None
+            assert follower.cheapest(domains, depth, 1000, longest) == best, f"seed {seed}"
+            told += best is not None
+    assert told > 20
 
 
 def test_gain_counts_what_goes_in_all() -> None:
@@ -177,22 +203,34 @@ def test_gain_counts_what_goes_in_all() -> None:
     assert checked > 100
 
 
-def test_most_stories_are_given_only_up_to_the_limit() -> None:
-    _, primitives, domains = next(case for case in CASES if len(_stories(case[1], case[2])) > 2)
-    model = Model(SIZE, CELLS, primitives)
-    assert len(_native.Follower(model.native, len(primitives)).stories(domains, 0, 2)) == 2
+def test_so_many_stories_are_weighed_and_no_more() -> None:
+    differ = 0
+    for _, primitives, domains in CASES:
+        held = _stories(primitives, domains)
+        if len(held) > 2:
+            follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
+            cells = sorted({cell for cell, _, _ in held}, key=lambda cell: domains[cell].bit_count())
+            first = next(story for story in held if story[0] == cells[0])
+            assert follower.cheapest(domains, 0, 1, 99) == first
+            differ += follower.cheapest(domains, 0, 1000, 99) != first
+    assert differ
 
 
 def test_bad_arguments_raise() -> None:
     model = Model(SIZE, CELLS, [AllDifferent((0, 1, 2))])
     follower = _native.Follower(model.native, 1)
     with pytest.raises(ValueError, match="domains"):
-        follower.stories([FULL], 0, 1)
+        follower.cheapest([FULL], 0, 1, 8)
+    with pytest.raises(ValueError, match="domains"):
+        follower.follow([FULL], 0, 1, 0)
     with pytest.raises(ValueError, match="domains"):
         follower.gain([FULL], 0, 1)
     for cell in (-1, CELLS):
         with pytest.raises(ValueError, match="cell"):
             follower.gain([FULL] * CELLS, cell, 1)
     with pytest.raises(TypeError):
-        follower.stories([-1] * CELLS, 0, 1)
-    assert _native.Follower(model.native, 99).stories([FULL] * CELLS, 0, 1) == []
+        follower.cheapest([-1] * CELLS, 0, 1, 8)
+    for cell, digit in ((-1, 1), (CELLS, 1), (0, 0), (0, 3)):
+        with pytest.raises(ValueError, match=r"cell|digit"):
+            follower.follow([FULL] * CELLS, cell, digit, 0)
+    assert _native.Follower(model.native, 99).cheapest([FULL] * CELLS, 0, 1, 8) is None

@@ -117,6 +117,20 @@ def shrink(
     Drop premises of a look while it still denies the target these digits: (primitives, domains) left.
     """
 
+class Lookout:
+    """Keeps looks with what they last showed."""
+
+    def __init__(self, model: Model, nodes: int) -> None: ...
+    def add(self, primitives: Sequence[int], apart: Sequence[int]) -> int:
+        """
+        Add a look and give its number; what a look of ``apart`` shows alone is not counted as shown by it.
+        """
+
+    def shown(self, domains: Sequence[int], looks: Sequence[int]) -> list[tuple[int, list[tuple[int, int]]]]:
+        """
+        Give (place, [(cell, digits gone)]) for those of these looks that show anything, in order.
+        """
+
 class Follower:
     """Follows suppositions through single primitives to a contradiction."""
 
@@ -126,12 +140,21 @@ class Follower:
         Count the digits that go in all when these do and single primitives are followed.
         """
 
-    def stories(
-        self, domains: Sequence[int], depth: int, most: int
-    ) -> list[tuple[int, int, int, int, list[Any]]]:
+    def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int) -> list[Any] | None:
         """
-        Suppose each open digit, cells of few digits first, and give up to ``most`` that fail.
+        Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met.
 
-        Each is (cell, digit, length, gain, turns), with suppositions ``depth`` deep inside it;
-        a turn is (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.
+        Suppositions may stand ``depth`` deep inside it. A turn is
+        (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.
+        """
+
+    def cheapest(
+        self, domains: Sequence[int], depth: int, weighed: int, longest: int
+    ) -> tuple[int, int, list[Any]] | None:
+        """
+        Suppose each open digit, cells of few digits first, until ``weighed`` have failed, and give the
+        one that strikes out most for its length: (cell, digit, turns), or None.
+
+        Suppositions may stand ``depth`` deep inside it; its turns, as ``follow`` gives them, make at most
+        ``longest`` steps.
         """

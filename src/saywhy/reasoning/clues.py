@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
+from saywhy.engine import _native
 from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
@@ -17,52 +18,38 @@ OTHERS = 1
 
 class ClueFinder:
     """
-    Finds what looks show, asking the native core again only where a look's cells have changed.
+    Finds what looks show.
 
-    A look's answer depends on the candidates of its cells alone; answers are kept by look until these
-    change, so that a path asks each question once.
+    The native core keeps each look's last answer and asks again only where the look's cells have changed.
+    What a whole house among a look's primitives shows alone is left to the looks at houses.
     """
 
     def __init__(self, looks: Looks) -> None:
         self.looks = looks
-        self._answers: dict[Look, tuple[int, dict[int, int]]] = {}
-
-    def shown(self, position: Position, look: Look) -> dict[int, int]:
-        """Give what a look shows to be gone, as a mask for each cell."""
-        here = position.candidates & look.scope
-        known = self._answers.get(look)
-        if known is not None and known[0] == here:
-            return known[1]
-        domains = position.domains()
-        gone: dict[int, int] = {}
-        if any(not position.placed[cell] for cell in look.cells):
-            after, _ = position.frame.model.shows(look.ids, domains, NODES)
-            gone = {c: domains[c] & ~after[c] for c in look.cells if domains[c] & ~after[c]}
-        self._answers[look] = (here, gone)
-        return gone
+        self._lookout = _native.Lookout(looks.frame.model.native, NODES)
+        self._numbers: dict[Look, int] = {}
+        self._families: dict[str, list[int]] = {}
 
     def finds(self, position: Position, family: str) -> Iterator[Find]:
         """Yield what the looks of a family show in this position, cell by cell."""
-        for look in self.looks.family(family):
-            for cell, gone in self._beyond_houses(position, look).items():
+        looks = self.looks.family(family)
+        if family not in self._families:
+            self._families[family] = [self._number(look) for look in looks]
+        for place, shown in self._lookout.shown(position.domains(), self._families[family]):
+            for cell, gone in shown:
                 left = position.domain(cell) & ~gone
-                build = partial(self.step, position, look, cell, gone)
+                build = partial(self.step, position, looks[place], cell, gone)
                 if left and not left & (left - 1):
                     yield Find({cell: left.bit_length()}, {}, build)
                 else:
                     yield Find({}, {cell: gone}, build)
 
-    def _beyond_houses(self, position: Position, look: Look) -> dict[int, int]:
-        """Give what a look shows that none of its whole houses shows alone: that is for looks at houses."""
-        gone = self.shown(position, look)
-        whole = self.looks.whole_houses(look)
-        if not gone or not whole:
-            return gone
-        alone: dict[int, int] = {}
-        for house in whole:
-            for cell, mask in self.shown(position, house).items():
-                alone[cell] = alone.get(cell, 0) | mask
-        return {cell: mask & ~alone.get(cell, 0) for cell, mask in gone.items() if mask & ~alone.get(cell, 0)}
+    def _number(self, look: Look) -> int:
+        """Give the number under which the native core keeps a look."""
+        if look not in self._numbers:
+            apart = [self._number(house) for house in self.looks.whole_houses(look)]
+            self._numbers[look] = self._lookout.add(look.ids, apart)
+        return self._numbers[look]
 
     def step(self, position: Position, look: Look, cell: int, gone: int, wanted: Mapping[int, int]) -> Step:
         """

@@ -23,22 +23,23 @@ class Evidence:
     A need can be shown in three ways: another digit stands in the cell; a placed digit strikes it out
     along a house or rule; or a mark written down earlier. The choice is the greedy set cover (Chvatal 1979),
     by cost of reminding a listener; placed digits come before marks.
+
+    Attributes:
+        position: Where the solve stands.
+        sources: What is called on, that of the reason included.
+        facts: For each cell relied on, the mask of digits known to be left there.
+        needs: The candidates to be shown gone, as a set (see ``frame``).
     """
 
     def __init__(self, position: Position, sources: Iterable[Source] = ()) -> None:
         self.position = position
         self.sources = set(sources)
         self.facts: dict[int, int] = {}
-        self.needs: set[tuple[int, int]] = set()
+        self.needs = 0
 
     def need(self, cell: int, mask: int) -> None:
         """Ask for evidence that these digits are gone from the cell."""
-        place = 0
-        while mask:
-            if mask & 1:
-                self.needs.add((cell, place))
-            mask >>= 1
-            place += 1
+        self.needs |= mask << (cell * self.position.frame.n)
 
     def rely(self, cell: int) -> None:
         """Rely on the digit that stands in a cell."""
@@ -46,25 +47,25 @@ class Evidence:
 
     def reason(self) -> Reason:
         """Give the sources and facts that show all needs."""
-        open_needs = {
-            need
-            for need in self.needs
-            if not (need[0] in self.facts and not self.facts[need[0]] >> need[1] & 1)
-        }
-        ways = self._ways(open_needs)
-        while open_needs:
-            best = min(ways, key=lambda way: (self._cost(way) / len(ways[way] & open_needs), self._rank(way)))
+        n, full = self.position.frame.n, self.position.frame.full
+        left = self.needs
+        for cell, mask in self.facts.items():
+            left &= ~((full & ~mask) << (cell * n))
+        ways = self._ways(left)
+        while left:
+            best = min(
+                ways, key=lambda way: (self._cost(way) / (ways[way] & left).bit_count(), self._rank(way))
+            )
             kind, source, cell = best
-            shown = ways.pop(best) & open_needs
-            open_needs -= shown
+            shown = ways.pop(best) & left
+            left ^= shown
             if kind == "mark":
-                gone = sum(1 << place for _, place in shown)
-                self.facts[cell] = self.facts.get(cell, self.position.frame.full) & ~gone
+                self.facts[cell] = self.facts.get(cell, full) & ~(shown >> (cell * n))
             else:
                 self.rely(cell)
                 if source is not None:
                     self.sources.add(source)
-            ways = {way: shows for way, shows in ways.items() if shows & open_needs}
+            ways = {way: shows for way, shows in ways.items() if shows & left}
         return Reason(frozenset(self.sources), self.facts)
 
     def _cost(self, way: _Way) -> float:
@@ -80,22 +81,28 @@ class Evidence:
         kind, source, cell = way
         return (kind, "" if source is None else source.kind, -1 if source is None else source.index, cell)
 
-    def _ways(self, needs: set[tuple[int, int]]) -> dict[_Way, set[tuple[int, int]]]:
+    def _ways(self, needs: int) -> dict[_Way, int]:
+        """Give all ways to show some of these needs, each with the needs that it shows."""
         position, frame = self.position, self.position.frame
-        ways: dict[_Way, set[tuple[int, int]]] = {}
-        for need in needs:
-            cell, place = need
-            standing = position.placed[cell]
-            if standing and standing != place + 1:
-                ways.setdefault(("filled", None, cell), set()).add(need)
+        n, full, placed = frame.n, frame.full, self.position.placed
+        ways: dict[_Way, int] = {}
+        while needs:
+            cell = ((needs & -needs).bit_length() - 1) // n
+            shift = cell * n
+            asked = needs >> shift & full
+            needs ^= asked << shift
+            standing = placed[cell]
+            if standing and (gone := asked & ~(1 << (standing - 1))):
+                ways["filled", None, cell] = gone << shift
             for other, helds in frame.related[cell]:
-                digit = position.placed[other]
-                if not digit:
+                digit = placed[other]
+                if not digit or not frame.kills[other * n + digit - 1] >> shift & asked:
                     continue
                 for held in helds:
-                    if frame.struck(held, other, digit) >> place & 1:
+                    if gone := frame.struck(held, other, digit) & asked:
                         (source,) = held.sources
-                        ways.setdefault(("seen", source, other), set()).add(need)
-            if not standing and not position.marks >> (cell * frame.n + place) & 1:
-                ways.setdefault(("mark", None, cell), set()).add(need)
+                        way = "seen", source, other
+                        ways[way] = ways.get(way, 0) | gone << shift
+            if not standing and (gone := asked & ~(position.marks >> shift)):
+                ways["mark", None, cell] = gone << shift
         return ways

@@ -91,6 +91,7 @@ class Frame:
         self._derived: dict[tuple[Primitive, frozenset[Source]], Held] = {}
         self.houses: list[tuple[House, Source]] = self._houses()
         self.barren: dict[tuple[int, int], int] = {}
+        self._struck_by_each: dict[int, int] = {}
 
     @property
     def stated(self) -> list[Held]:
@@ -147,6 +148,11 @@ class Frame:
         return sorted((held for held in self.stated if self._is_sight(held)), key=rank)
 
     @cached_property
+    def sight_spans(self) -> list[tuple[Held, int]]:
+        """Give the sights in order, each with its cells as a set."""
+        return [(held, sum(1 << cell for cell in held.cells)) for held in self.sights]
+
+    @cached_property
     def relations(self) -> dict[tuple[int, int], list[Held]]:
         """For two cells (both orders) the differences and grid-wide relations between them, best first."""
         found: dict[tuple[int, int], list[Held]] = {}
@@ -201,6 +207,15 @@ class Frame:
                     struck |= self.struck(held, cell, digit) << (b * n)
                 found.append(struck)
         return found
+
+    def struck_by_each(self, candidates: int) -> int:
+        """Give the candidates that each of these strikes out at sight: gone whichever of them stands."""
+        if candidates not in self._struck_by_each:
+            common = -1
+            for candidate in bits(candidates):
+                common &= self.kills[candidate]
+            self._struck_by_each[candidates] = common
+        return self._struck_by_each[candidates]
 
     @cached_property
     def sees(self) -> list[frozenset[int]]:

@@ -88,15 +88,10 @@ def locked(position: Position) -> Iterator[Find]:
             left = position.candidates & frame.house_columns[index][place]
             if not 2 <= left.bit_count() <= n // 2 + 1:
                 continue
-            gone = position.candidates & ~frame.house_columns[index][place]
-            places = list(bits(left))
-            for candidate in places:
-                gone &= frame.kills[candidate]
-                if not gone:
-                    break
+            gone = position.candidates & ~frame.house_columns[index][place] & frame.struck_by_each(left)
             if not gone:
                 continue
-            cells = [candidate // n for candidate in places]
+            cells = [candidate // n for candidate in bits(left)]
             for via, removed in shared_sight(position, cells, place + 1, gone):
                 absent = {cell: 1 << place for cell in house.cells if cell not in cells}
                 bare = Step("locked digit", NO_REASON, removes=removed, house=index, digits=1 << place)

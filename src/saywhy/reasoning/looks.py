@@ -103,25 +103,26 @@ class Looks:
         Each house is cut down to the cells in question; a group inside a group that is already there is
         left out, rows and columns giving way to regions.
         """
-        frame, asked = self.frame, set(cells)
-        groups: dict[tuple[int, ...], Held] = {}
-        for held in frame.sights:
-            shared = tuple(cell for cell in held.cells if cell in asked)
-            if len(shared) < 2 or shared in groups:
+        frame = self.frame
+        asked = sum(1 << cell for cell in set(cells))
+        groups: dict[tuple[int, ...], tuple[int, Held]] = {}
+        for held, span in frame.sight_spans:
+            common = span & asked
+            whole = common == span
+            if common & (common - 1) == 0 or not (whole or isinstance(held.primitive, AllDifferent)):
                 continue
-            if not isinstance(held.primitive, AllDifferent):
-                if len(shared) == 2:
-                    groups.setdefault(shared, held)
-                continue
-            whole = len(shared) == len(held.cells)
-            groups[shared] = held if whole else frame.derive(AllDifferent(shared), held.sources)
-        kept: list[Held] = []
-        for shared, held in sorted(groups.items(), key=lambda item: -len(item[0])):
+            shared = held.cells if whole else tuple(cell for cell in held.cells if common >> cell & 1)
+            if shared not in groups:
+                kept = held if whole else frame.derive(AllDifferent(shared), held.sources)
+                groups[shared] = common, kept
+        found: list[tuple[int, Held]] = []
+        for common, held in sorted(groups.values(), key=lambda group: -group[0].bit_count()):
             if not any(
-                set(shared) < set(other.cells) and isinstance(other.primitive, AllDifferent) for other in kept
+                common != other and common & other == common and isinstance(whole.primitive, AllDifferent)
+                for other, whole in found
             ):
-                kept.append(held)
-        return kept
+                found.append((common, held))
+        return [held for _, held in found]
 
     def clue_helds(self, index: int) -> list[Held]:
         """Give the primitives of one clue."""

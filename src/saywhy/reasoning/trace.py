@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
+from saywhy.engine.constraints import Source
 from saywhy.reasoning.effort import FAR, effort
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.position import Position
@@ -148,15 +149,18 @@ def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> tuple[list[St
     frame, full = start.frame, start.frame.full
     known = frame.domains(start.marks)
     merged: list[tuple[Step, list[int]]] = []  # each with the marks that stood before it
+    on_clues: dict[tuple[Source, ...], list[int]] = {}  # places by the clues looked at
     openings: list[int] = []
     for step, ready in steps:
-        for place in range(len(merged) - 1, -1, -1):
+        clues = tuple(step.reason.of_kind("clue"))
+        for place in reversed(on_clues.get(clues, ())):
             before, stood = merged[place]
             one = joined(frame, before, step) if stands(step, stood) else None
             if one is not None:
                 merged[place] = one, stood
                 break
         else:
+            on_clues.setdefault(clues, []).append(len(merged))
             merged.append((step, known.copy()))
             openings.append(ready)
         for cell, mask in step.struck(full).items():

@@ -51,13 +51,9 @@ class Stories:
 
     def finds(self, position: Position, depth: int) -> Iterator[Find]:
         """Yield the what-if that strikes out most for its length, suppositions standing so deep inside it."""
-        told = []
-        for cell, digit, _, gain, turns in self.follower.stories(position.domains(), depth, WEIGHED[depth]):
-            length = _length(turns)
-            if length <= LONGEST[depth]:
-                told.append((_price(length, gain), cell, digit, turns))
-        if told:
-            _, cell, digit, turns = min(told, key=lambda story: story[:3])
+        story = self.follower.cheapest(position.domains(), depth, WEIGHED[depth], LONGEST[depth])
+        if story is not None:
+            cell, digit, turns = story
             yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
 
     def _wanted_story(
@@ -204,16 +200,3 @@ def close(position: Position, cell: int, digit: int, told: Sequence[Step]) -> St
         suppose=(cell, digit),
         story=tuple(reversed(kept)),
     )
-
-
-def _length(turns: Sequence[Turn]) -> int:
-    """
-    Give how many inner steps turns make, near enough: a digit that a line leaves alone is no step of its own.
-    """
-    lines = {cell for turn in turns if turn[0] == LINE for cell, _ in turn[4]}
-    return sum(_length(turn[5]) + (turn[0] != PLACE or turn[2] not in lines) for turn in turns)
-
-
-def _price(length: int, gain: int) -> float:
-    """Weigh a story's length against what it opens."""
-    return (4 + length) / gain
