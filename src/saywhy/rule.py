@@ -19,7 +19,7 @@ from saywhy.grid import Grid, House
 from saywhy.primitives import Primitive
 from saywhy.puzzle import Clue
 from saywhy.shapes import Outside, Shape
-from saywhy.thoughts import Thought
+from saywhy.thoughts import Said, Thought
 
 
 class Form(StrEnum):
@@ -208,6 +208,19 @@ class ClueRule(Rule):
         """
         del known, gone
         return []
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """
+        Say on what a clue fails that cannot be filled: "the 2 and the 7 are too far apart".
+
+        Args:
+            known: For each cell of the clue, the mask of digits left.
+
+        Returns:
+            A clause that itself shows that it cannot be filled; None where the rule has no words for it.
+        """
+        del known
+        return None
 
 
 @dataclass(frozen=True)

@@ -4,19 +4,20 @@ Either way: a clue with few ways left, or a cell with two digits left, each foll
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from saywhy.primitives import digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import ends, grammar
 from saywhy.reasoning.words.balance import Balance
+from saywhy.reasoning.words.chains import Drawn, Follower, needed, told
+from saywhy.reasoning.words.clauses import clause
 from saywhy.reasoning.words.linear import leaves
-from saywhy.reasoning.words.links import Link, clause, empty_end
+from saywhy.reasoning.words.links import Link
 from saywhy.reasoning.words.plan import Phrase, Plan, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
-from saywhy.reasoning.words.story import Drawn, Teller
 from saywhy.reasoning.words.supposing import strung
 
 #: Most cases told, and most links in one.
@@ -43,19 +44,19 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans that tell a step case by case."""
     if not scene.clue_sources:
         return
-    teller = Teller(scene)
+    follower = Follower(scene)
     for source in scene.clue_sources:
         for balance in Balance.of(scene, source):
-            yield from _ways(scene, teller, balance)
+            yield from _ways(scene, follower, balance)
     cells = {cell for held in scene.helds for cell in held.cells}
     twos = [
         cell for cell in sorted(cells) if scene.domain(cell).bit_count() == 2 and cell not in scene.standing
     ]
     for cell in twos[:4]:
-        yield from _cell(scene, teller, cell)
+        yield from _cell(scene, follower, cell)
 
 
-def _ways(scene: Scene, teller: Teller, balance: Balance) -> Iterator[Plan]:
+def _ways(scene: Scene, follower: Follower, balance: Balance) -> Iterator[Plan]:
     """Case by case over the few sets of digits that a sum may take."""
     if not balance.one_sided or not 2 <= len(balance.open) <= 4:
         return
@@ -65,7 +66,7 @@ def _ways(scene: Scene, teller: Teller, balance: Balance) -> Iterator[Plan]:
     cases = []
     for way in kept:
         mask = sum({1 << (digit - 1) for digit in way})
-        case = _follow(scene, teller, dict.fromkeys(balance.open, mask), grammar.listed(way))
+        case = _follow(scene, follower, dict.fromkeys(balance.open, mask), grammar.listed(way))
         if case is None:
             return
         cases.append(case)
@@ -79,11 +80,11 @@ def _ways(scene: Scene, teller: Teller, balance: Balance) -> Iterator[Plan]:
     yield from _told(scene, head, clauses, cases, set(balance.open), balance.look)
 
 
-def _cell(scene: Scene, teller: Teller, cell: int) -> Iterator[Plan]:
+def _cell(scene: Scene, follower: Follower, cell: int) -> Iterator[Plan]:
     """Case by case over a cell with two digits."""
     cases = []
     for digit in digits_of(scene.domain(cell)):
-        case = _follow(scene, teller, {cell: 1 << (digit - 1)}, str(digit))
+        case = _follow(scene, follower, {cell: 1 << (digit - 1)}, str(digit))
         if case is None:
             return
         cases.append(case)
@@ -102,58 +103,44 @@ def _cell(scene: Scene, teller: Teller, cell: int) -> Iterator[Plan]:
     )
 
 
-def _follow(scene: Scene, teller: Teller, supposed: dict[int, int], name: str) -> Case | None:  # noqa: PLR0911, PLR0912 - a list of cases
+def _follow(scene: Scene, follower: Follower, supposed: dict[int, int], name: str) -> Case | None:
     """Follow one case until the conclusion or a contradiction; None if neither is met soon."""
-    domains = teller.start()
+    domains = follower.start()
     for cell, mask in supposed.items():
         domains[cell] &= mask
         if not domains[cell]:
             return None
-    known: set[int] = set()
     drawn: list[Drawn] = []
     # Digits shared by as many cells as they are go from all that see these.
     union = 0
     for mask in supposed.values():
         union |= mask
     group = tuple(supposed)
-    if union.bit_count() == len(group) and scene.different(group):
-        for cell in teller.cells:
+    if len(group) > 1 and union.bit_count() == len(group) and scene.different(group):
+        for cell in follower.cells:
             if cell not in group and all(scene.differ(cell, other) is not None for other in group):
                 before = domains[cell]
                 domains[cell] &= ~union
                 if domains[cell] != before:
-                    link = Link(left={cell: domains[cell]})
                     silent = domains[cell].bit_count() > 1
+                    link = Link(left={cell: domains[cell]})
                     drawn.append(Drawn(link, frozenset((*group, cell)), frozenset((cell,)), silent))
-    if any(not domains[cell] for cell in teller.cells):
+    if any(not domains[cell] for cell in follower.cells):
         return None
-    for _ in range(LINKS + 2):
-        clash = teller.sight(domains, known, drawn)
-        if clash is not None:
-            return Case(name, tuple(_needed([*drawn, clash], set())), broken=True)
-        if enough(scene, {cell: domains[cell] for cell in scene.results}, exact=False):
-            return Case(name, tuple(_needed(drawn, set(scene.results))), broken=False)
-        step = teller.next(domains, known)
-        if step is None:
-            return None
-        drawn.append(step)
-        if step.link.breaks:
-            return Case(name, tuple(_needed(drawn, set())), broken=True)
-        for cell, mask in step.link.left.items():
-            domains[cell] = mask
-    return None
 
+    def shown(left: Mapping[int, int]) -> bool:
+        return enough(scene, {cell: left.get(cell, scene.full) for cell in scene.results}, exact=False)
 
-def _needed(drawn: Sequence[Drawn], wanted: set[int]) -> list[Drawn]:
-    """Keep the links that the end, or the cells wanted, rest on."""
-    kept: list[Drawn] = []
-    wanted = set(wanted)
-    for place in range(len(drawn) - 1, -1, -1):
-        step = drawn[place]
-        if step.link.breaks or step.changed & wanted:
-            kept.append(step)
-            wanted |= step.used
-    return [step for step in kept[::-1] if not step.silent]
+    results = set(scene.results)
+    if shown({cell: domains[cell] for cell in follower.cells}):
+        return Case(name, tuple(told(needed(drawn, results))), broken=False)
+    chain = follower.chain(domains, shown)
+    if chain is not None:
+        return Case(name, tuple(told(needed([*drawn, *chain], results))), broken=False)
+    chain = follower.chain(domains)
+    if chain is None:
+        return None
+    return Case(name, tuple(told(needed([*drawn, *chain]))), broken=True)
 
 
 def _told(  # noqa: PLR0913, PLR0917 - a list of cases
@@ -167,29 +154,31 @@ def _told(  # noqa: PLR0913, PLR0917 - a list of cases
     if any(len(case.links) > LINKS for case in cases) or all(case.broken for case in cases):
         return
     if any(
-        case.broken and empty_end(clause(scene, case.links[-1].link)) and len(case.links) == 1
+        case.broken and ends.is_empty(clause(scene, case.links[-1].link)) and len(case.links) == 1
         for case in cases
     ):
         return
     used = {cell for case in cases for d in case.links for cell in d.used} - spoken_of
     more = Struck(scene, sorted(used)).told()
     opener = say("{}, so {}", join(clauses), head) if clauses else head
-    ends = conclusion(scene, scene.results)
-    brief = say("{}.", ends)
+    shown = conclusion(scene, scene.results)
+    brief = say("{}.", shown)
     parts: list[Phrase] = []
     for case in cases:
         links = case.links
         if links:
-            told = strung([clause(scene, d.link) for d in links])
-            parts.append(say("with {}, {}", case.name, told))
+            story = strung([clause(scene, d.link) for d in links])
+            parts.append(say("with {}, {}", case.name, story))
     open_cases = [case for case in cases if not case.broken]
     either = "either way" if len(open_cases) == 2 else "every time"
     if len(open_cases) == 1:
         end = (
-            say("so it is {}, and {}", open_cases[0].name, ends) if len(spoken_of) > 1 else say("so {}", ends)
+            say("so it is {}, and {}", open_cases[0].name, shown)
+            if len(spoken_of) > 1
+            else say("so {}", shown)
         )
     else:
-        end = say("{} {}", either, ends)
+        end = say("{} {}", either, shown)
     middle = [join(more)] if more else []
     if not parts:
         if len(open_cases) > 1:

@@ -102,7 +102,7 @@ def fallback(scene: Scene) -> Plan:
         say("{}.", conclusion(scene, scene.results)),
         tuple(sorted(cells)),
         kind="plain",
-        vague=2,
+        vague=4,
     )
 
 
@@ -126,7 +126,7 @@ def terse(scene: Scene) -> Plan:
     first, *more = _leaves(scene, short=True)
     tail = [say("it also {}", part) for part in more]
     return Plan(
-        (say("{}{} {}", what, lit, first), *tail), say("{}.", first), tuple(sorted(cells)), "plain", vague=4
+        (say("{}{} {}", what, lit, first), *tail), say("{}.", first), tuple(sorted(cells)), "plain", vague=6
     )
 
 

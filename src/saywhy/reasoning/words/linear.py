@@ -286,6 +286,8 @@ def _struck_out(
     if not gone:
         if tail:
             yield plan_of(balance, [*head, say("{}, {}", join(clauses), tail)], brief)
+        elif enough(scene, balance.cells.raw().left(balance.amount)):
+            yield plan_of(balance, head, brief)
         return
     if (
         tail
@@ -367,5 +369,5 @@ def plainly(balance: Balance) -> Iterator[Plan]:
         (*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)),
         say("{}.", ends),
         balance.look,
-        vague=1.0,
+        vague=1.4,
     )

@@ -10,7 +10,7 @@ from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.plan import Ref, Role
+from saywhy.reasoning.words.plan import HERE, Ref, Role
 from saywhy.rule import ClueRule, Part, Phrases, Rule
 
 _DOWN = ("top", "middle", "bottom")
@@ -149,7 +149,7 @@ class Names:
 
     def here(self, cell: int, role: Role = "result") -> Ref:
         """Point at one cell as a place: "here", written "in r3c4"."""
-        return Ref("here", f"in {self.grid.name(cell)}", (cell,), role)
+        return Ref(HERE, f"in {self.grid.name(cell)}", (cell,), role)
 
     def spot(self, cell: int, source: Source, role: Role = "look") -> Ref:
         """

@@ -19,6 +19,9 @@ from saywhy.reasoning.words import grammar
 
 Role = Literal["look", "because", "result"]
 
+#: What the spoken voice calls the place that a thought is about; any other cell is then "that cell".
+HERE = "here"
+
 #: Which role a group keeps when it is pointed at in two.
 _RANK = {"look": 0, "because": 1, "result": 2}
 
@@ -114,7 +117,7 @@ def words(phrases: Iterable[Phrase]) -> int:
 
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
-EMPTY = ("no way", "made equal", "nothing fits")
+EMPTY = ("no way", "and can't", "can't be filled", "narrowed down")
 
 
 @dataclass(frozen=True)
@@ -195,6 +198,9 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     are told apart by row or column.
     """
     pointed: dict[tuple[str, int], list[Ref]] = {}
+    here = next((p for s in sentences for p in s if isinstance(p, Ref) and p.spoken == HERE), None)
+    if here is not None:
+        pointed["cell", 1] = [replace(here, noun="cell")]
     for sentence in sentences:
         for piece in sentence:
             if isinstance(piece, Ref) and piece.noun:

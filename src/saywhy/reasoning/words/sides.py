@@ -169,11 +169,11 @@ def compared(balance: Balance, clauses: Sequence[Phrase], lit: Ref, ends: Phrase
     told, _ = relation(balance)
     brief = say("{}.", ends)
     if not clauses:
-        yield Plan((told, say("so{} {}", lit, ends)), brief, balance.look, vague=1.0)
+        yield Plan((told, say("so{} {}", lit, ends)), brief, balance.look, vague=1.4)
         return
     known = join(clauses)
     for rest in ((say("{}, so{} {}", known, lit, ends),), (known, say("so{} {}", lit, ends))):
-        yield Plan((told, *rest), brief, balance.look, vague=1.0)
+        yield Plan((told, *rest), brief, balance.look, vague=1.4)
 
 
 def _fillings(balance: Balance) -> list[list[int]] | None:

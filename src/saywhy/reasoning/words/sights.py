@@ -119,6 +119,11 @@ class Struck:
             groups.setdefault(scene.marks[cell], []).append(cell)
         return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
 
+    @property
+    def short(self) -> bool:
+        """Whether all that is relied on can be said in few words."""
+        return self._short(None) is not None
+
     def told(self, near: Iterable[int] | None = None) -> list[Phrase]:
         """
         Give all that is relied on as clauses; long lists of digits as what they leave the cells.
@@ -126,6 +131,15 @@ class Struck:
         Args:
             near: As for ``clauses``.
         """
+        short = self._short(near)
+        if short is not None:
+            return short
+        cells = [cell for cell in self.cells if self.scene.domain(cell) != self.scene.full]
+        ref = self.scene.names.cells(cells, "because")
+        lit = Ref("", "", self.because, "because")
+        return [say("by now {} {} narrowed down{}", ref, ref.verb("is", "are"), lit)]
+
+    def _short(self, near: Iterable[int] | None) -> list[Phrase] | None:
         plain = self.clauses(near) + self.marks()
         if _numbers(plain) <= MOST and sum(map(_words, plain)) <= LONG:
             return plain
@@ -136,10 +150,7 @@ class Struck:
             return plain
         if _numbers(short) <= MOST + 1 and sum(map(_words, short)) <= LONGEST:
             return short
-        cells = [cell for cell in self.cells if self.scene.domain(cell) != self.scene.full]
-        ref = self.scene.names.cells(cells, "because")
-        lit = Ref("", "", self.because, "because")
-        return [say("by now {} {} narrowed down{}", ref, ref.verb("is", "are"), lit)]
+        return None
 
     def known(self) -> list[Phrase]:
         """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""

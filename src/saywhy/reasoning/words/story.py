@@ -1,466 +1,371 @@
 """
-Short stories: deny the conclusion, follow one primitive at a time, meet a contradiction.
+Short stories: how one inference leads to the next, or what breaks where the conclusion is denied.
 
-The story is worked out from the certificate alone; it is told only if it ends within a few links.
+They are worked out from the certificate alone, and told only if they end within a few links.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations, pairwise
 
 from saywhy.engine.constraints import Source
-from saywhy.primitives import AllDifferent, digits_of
-from saywhy.reasoning.frame import Held
-from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.links import Link, clause, empty_end
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.primitives import digits_of
+from saywhy.reasoning.words import ends, grammar
+from saywhy.reasoning.words.chains import Drawn, Follower, told
+from saywhy.reasoning.words.clauses import clause, clauses
+from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
+from saywhy.reasoning.words.supposing import strung
 
-#: Most links of a story that is told within an ordinary step.
-LINKS = 5
-#: Nodes for one question to the native core.
-NODES = 400
+#: Most links of one story within an ordinary step, and of all its stories together.
+LINKS, ALL_LINKS = 5, 7
+#: Most suppositions that a step is told by.
+GROUPS = 3
+#: Words and clauses of one sentence of a story.
+LENGTH, CLAUSES = 25, 3
 
 
 @dataclass(frozen=True)
-class Drawn:
+class Denial:
     """
-    A link with the cells whose knowledge it used and those that it changed.
+    One supposition that fails.
 
     Attributes:
-        silent: Whether it is seen at sight and goes without saying.
+        cells: In one of these cells, whichever.
+        digits: One of these digits, as a mask.
+        links: What follows, the contradiction last.
     """
 
-    link: Link
-    used: frozenset[int]
-    changed: frozenset[int]
-    silent: bool = False
+    cells: tuple[int, ...]
+    digits: int
+    links: tuple[Drawn, ...]
 
 
-class Teller:
-    """Follows a supposition through a certificate's primitives."""
+def plans(scene: Scene) -> Iterator[Plan]:
+    """Tell a step forwards, and by what fails where it is denied."""
+    follower = Follower(scene)
+    if len(follower.moves) > 1:
+        yield from _forwards(scene, follower)
+    yield from _by_digit(scene, follower)
+    yield from _by_cell(scene, follower)
 
-    def __init__(self, scene: Scene) -> None:
-        self.scene = scene
-        self.frame = scene.frame
-        self.moves = _moves(scene)
-        self.cells = sorted({cell for held in scene.helds for cell in held.cells})
 
-    def start(self) -> list[int]:
-        """Give the certificate's domains."""
-        domains = [self.scene.full] * len(self.frame.grid.cells)
-        for cell in self.cells:
-            domains[cell] = self.scene.domain(cell)
-        return domains
+def _look(scene: Scene) -> tuple[int, ...]:
+    return tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
 
-    def follow(self, targets: Sequence[int], supposed: int) -> list[Drawn] | None:
-        """
-        Suppose a digit in one of these cells, whichever, and follow it to a contradiction.
 
-        Args:
-            targets: The cells.
-            supposed: The mask of the digit; of several digits where there is one cell.
+def known(scene: Scene, cells: set[int]) -> list[Phrase]:
+    """
+    Say what a story starts from: the digits and the marks seen, if they are few.
 
-        Returns:
-            The links that the contradiction rests on, the breaking one last; None if none is met.
-        """
-        scene = self.scene
-        domains = self.start()
-        if len(targets) == 1:
-            domains[targets[0]] = supposed
-        one = not supposed & (supposed - 1)
-        known = {targets[0]} if len(targets) == 1 and one else set()
-        for cell in self.cells:
-            if one and cell not in targets and all(scene.differ(cell, t) is not None for t in targets):
-                domains[cell] &= ~supposed
-        if any(not domains[cell] for cell in self.cells):
-            return None
-        drawn: list[Drawn] = []
-        for _ in range(LINKS + 3):
-            step = self.next(domains, known)
-            if step is None:
-                return None
-            drawn.append(step)
-            if step.link.breaks:
-                return _needed(drawn)
-            for cell, mask in step.link.left.items():
-                domains[cell] = mask
-            clash = self.sight(domains, known, drawn)
-            if clash is not None:
-                drawn.append(clash)
-                return _needed(drawn)
+    Many digits on the board are lit and not listed; then the marks alone are said.
+    """
+    struck = Struck(scene, sorted(cells))
+    if struck.short:
+        return struck.told()
+    marks = struck.marks()
+    return marks if 0 < len(marks) <= 2 and sum(words([mark]) for mark in marks) <= 17 else []
+
+
+# Forwards
+
+
+def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
+    """Tell how one inference leads to the next, and these to the conclusion."""
+
+    def shown(domains: Mapping[int, int]) -> bool:
+        return enough(scene, {cell: domains.get(cell, scene.full) for cell in scene.results})
+
+    chain = follower.chain(follower.start(), shown)
+    links = told(chain) if chain else []
+    if chain is None or not 2 <= len(links) <= LINKS:
+        return
+    results = set(scene.results)
+    look = _look(scene)
+    end = conclusion(scene, scene.results)
+    last = links[-1]
+    own = last.changed <= results and len(results) <= 3
+    if any(_concludes(scene, d) for d in links[: -1 if own else None]):
+        return
+    body = clauses(scene, [d.link for d in (links[:-1] if own else links)])
+    for lead, vague in _leads(scene, {c for d in chain for c in d.used}, body):
+        sentences = packed([*lead, *body, say("so {}", end)], 3)
+        if sentences:
+            yield Plan(tuple(sentences), say("{}.", end), look, vague=vague)
+
+
+def _concludes(scene: Scene, drawn: Drawn) -> bool:
+    """Say whether a link at a clue gives some of the step's conclusion: it says what, and not why."""
+    return drawn.link.house is None and bool(drawn.changed & set(scene.results)) and drawn.move is not None
+
+
+def _named(clauses_: Sequence[Phrase]) -> tuple[set[Source], set[str]]:
+    """Give the houses and the digits that some clauses name."""
+    refs = [piece for clause_ in clauses_ for piece in clause_ if isinstance(piece, Ref)]
+    sources = {ref.source for ref in refs if ref.source is not None}
+    texts = [p if isinstance(p, str) else "" if p.source else p.spoken for c in clauses_ for p in c]
+    return sources, {number for text in texts for number in re.findall(r"\d+", text)}
+
+
+def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tuple[list[Phrase], float]]:
+    """
+    Give what a story starts from, less what its own clauses say.
+
+    Yields:
+        The lead, and how vague the story is with it: without a lead what it starts from is merely lit.
+    """
+    found = known(scene, cells)
+    for cell, digits in _seen(scene).items():
+        found += Struck(scene, [cell], digits).clauses([cell])
+    texts = list(dict.fromkeys(spoken(clause_) for clause_ in found))
+    found = [next(clause_ for clause_ in found if spoken(clause_) == text) for text in texts]
+    said, numbers = _named(body)
+    left = []
+    for clause_ in found:
+        sources, named = _named([clause_])
+        if not sources or not (sources <= said and named <= numbers):
+            left.append(clause_)
+    if left:
+        yield [join(left)], 0
+    yield [], words(left) / VAGUE + 0.2 if left else 0
+
+
+# Denied, digit by digit
+
+
+def _by_digit(scene: Scene, follower: Follower) -> Iterator[Plan]:
+    """One story for each digit ruled out, where there are one to three: "with a 4 in either of these"."""
+    step = scene.step
+    if step.places or not step.removes:
+        return
+    digits: dict[int, list[int]] = {}
+    for cell, removed in step.removes.items():
+        for digit in digits_of(removed & scene.domain(cell)):
+            digits.setdefault(digit, []).append(cell)
+    if not 1 <= len(digits) <= GROUPS:
+        return
+    denials = []
+    for digit, cells in digits.items():
+        found = _denied(follower, tuple(cells), 1 << (digit - 1))
+        if found is None:
+            return
+        denials.append(found)
+    yield from _told(scene, denials)
+
+
+def _denied(
+    follower: Follower, cells: tuple[int, ...], digits: int, start: Sequence[int] | None = None
+) -> Denial | None:
+    chain = follower.follow(cells, digits, start)
+    if chain is None or len(told(chain)) > LINKS:
         return None
+    return Denial(cells, digits, tuple(chain))
 
-    def forward(self) -> list[Drawn] | None:
-        """
-        Follow what the certificate itself gives, nothing supposed, until the step's conclusion is shown.
 
-        Returns:
-            The links that the conclusion rests on, in order; None if it is not reached within a few.
-        """
-        scene = self.scene
-        domains = self.start()
-        known: set[int] = {cell for cell in self.cells if domains[cell].bit_count() == 1}
-        drawn: list[Drawn] = []
-        for _ in range(LINKS + 3):
-            step = self.next(domains, known)
-            if step is None or step.link.breaks:
-                return None
-            drawn.append(step)
-            for cell, mask in step.link.left.items():
-                domains[cell] = mask
-            if self.sight(domains, known, drawn) is not None:
-                return None
-            if enough(scene, {cell: domains[cell] for cell in scene.results}):
+# Denied, cell by cell
+
+
+def _by_cell(scene: Scene, follower: Follower) -> Iterator[Plan]:
+    """The digits ruled out of a cell at once, or in two or three groups: "with this cell below 5"."""
+    start = follower.start()
+    denials: list[Denial] = []
+    left = dict(scene.results)
+    order = sorted(left, key=lambda cell: (left[cell].bit_count(), cell))
+    if len(order) > GROUPS:
+        return
+    for cell in order:
+        gone = start[cell] & ~left[cell]
+        if not gone:
+            continue
+        found = _groups(follower, cell, gone, left[cell], start)
+        if found is None:
+            return
+        denials += found
+        start[cell] &= left[cell]
+        if len(denials) > GROUPS:
+            return
+    if denials:
+        yield from _told(scene, denials)
+
+
+def _groups(follower: Follower, cell: int, gone: int, left: int, start: Sequence[int]) -> list[Denial] | None:
+    """Suppose all of the digits at once; failing that, as few groups of them as there can be."""
+    whole = _denied(follower, (cell,), gone, start)
+    if whole is not None and not _empty(follower.scene, whole):
+        return [whole]
+    low = gone & ((left & -left) - 1)
+    high = gone & ~((1 << left.bit_length()) - 1)
+    found: list[Denial] = []
+    for part in (low, high):
+        denied = _denied(follower, (cell,), part, start) if part else None
+        if denied is not None:
+            found.append(denied)
+            gone &= ~part
+    if not gone:
+        return found
+    for digit in digits_of(gone):
+        bit = 1 << (digit - 1)
+        for place, before in enumerate(found):
+            if before.digits & (low | high) and before.digits.bit_count() > 1:
+                continue
+            both = _denied(follower, (cell,), before.digits | bit, start)
+            if both is not None and len(told(both.links)) <= len(told(before.links)):
+                found[place] = both
                 break
         else:
-            return None
-        kept: list[Drawn] = []
-        wanted = set(scene.results)
-        for step in reversed(drawn):
-            if step.changed & wanted:
-                kept.append(step)
-                wanted |= step.used
-        return [step for step in kept[::-1] if not step.silent]
-
-    def sight(self, domains: list[int], known: set[int], drawn: list[Drawn]) -> Drawn | None:
-        """
-        Strike out along sight what known cells hold.
-
-        Args:
-            domains: Changed in place.
-            known: The cells whose digit has been struck out already; changed in place.
-            drawn: Cells left with one digit are told here.
-
-        Returns:
-            The contradiction, if there is one.
-        """
-        scene = self.scene
-        fresh = True
-        while fresh:
-            fresh = False
-            for cell in self.cells:
-                if domains[cell].bit_count() != 1 or cell in known:
-                    continue
-                known.add(cell)
-                for other in self.cells:
-                    if (
-                        other != cell
-                        and domains[other] & domains[cell]
-                        and scene.differ(other, cell) is not None
-                    ):
-                        if domains[other] == domains[cell]:
-                            link = Link(breaks=True, clash=(other, cell), digit=domains[cell].bit_length())
-                            return Drawn(link, frozenset((cell, other)), frozenset())
-                        domains[other] &= ~domains[cell]
-                        fresh = True
-                        link = Link(left={other: domains[other]})
-                        silent = domains[other].bit_count() > 1
-                        drawn.append(Drawn(link, frozenset((cell, other)), frozenset((other,)), silent))
-        return None
-
-    def next(self, domains: list[int], known: set[int]) -> Drawn | None:
-        """Give the easiest inference: a contradiction, else a digit placed, else the narrowest cell."""
-        best: tuple[tuple[int, int, int], Drawn] | None = None
-        forced: dict[int, Drawn] = {}
-        ends: Drawn | None = None
-        for place, move in enumerate(self.moves):
-            drawn = self._draw(move, domains)
-            if drawn is None:
-                continue
-            if drawn.link.breaks:
-                ends = ends or drawn
-                continue
-            clash = self._clash(drawn, forced)
-            if clash is not None:
-                return clash
-            narrow = min(mask.bit_count() for mask in drawn.link.left.values())
-            rank = (narrow, len(drawn.link.left), place)
-            if best is None or rank < best[0]:
-                best = rank, drawn
-        del known
-        if ends is not None:
-            return ends
-        return best[1] if best is not None else None
-
-    def _clash(self, drawn: Drawn, forced: dict[int, Drawn]) -> Drawn | None:
-        """Give the contradiction where two inferences force one digit into two cells that see each other."""
-        for cell, mask in drawn.link.left.items():
-            if mask & (mask - 1):
-                continue
-            for other, earlier in forced.items():
-                if (
-                    other != cell
-                    and earlier.link.left[other] == mask
-                    and self.scene.differ(cell, other) is not None
-                ):
-                    pair = (min(cell, other), max(cell, other))
-                    link = Link(breaks=True, clash=pair, digit=mask.bit_length())
-                    return Drawn(link, drawn.used | earlier.used, frozenset())
-            forced[cell] = drawn
-        return None
-
-    def _draw(self, move: _Move, domains: list[int]) -> Drawn | None:
-        if move.house is not None:
-            return self._house(move, domains)
-        after, _ = self.frame.model.shows(move.ids, domains, NODES)
-        used = frozenset(cell for cell in move.cells if domains[cell] != self.scene.full)
-        if any(not after[cell] for cell in move.cells):
-            known = {cell: domains[cell] for cell in move.cells}
-            return Drawn(
-                Link(move.source, breaks=True, known=known, primitive=move.primitive), used, frozenset()
-            )
-        left = {cell: after[cell] for cell in move.cells if after[cell] != domains[cell]}
-        if not left:
-            return None
-        single = {cell: mask for cell, mask in left.items() if mask.bit_count() == 1}
-        if single:
-            left = single
-        return Drawn(Link(move.source, left), used, frozenset(left))
-
-    def _house(self, move: _Move, domains: list[int]) -> Drawn | None:
-        used = frozenset(move.cells)
-        for digit in range(1, self.scene.n + 1):
-            bit = 1 << (digit - 1)
-            places = [cell for cell in move.cells if domains[cell] & bit]
-            if not places:
-                return Drawn(Link(move.source, house=move.house, digit=digit, breaks=True), used, frozenset())
-            if len(places) == 1 and domains[places[0]] != bit:
-                (cell,) = places
-                return Drawn(
-                    Link(move.source, {cell: bit}, house=move.house, digit=digit),
-                    used - {cell},
-                    frozenset({cell}),
-                )
-        return None
-
-
-@dataclass(frozen=True)
-class _Move:
-    """A primitive with what the certificate says differs among its cells; or a whole house."""
-
-    source: Source
-    ids: list[int]
-    cells: tuple[int, ...]
-    house: int | None = None
-    primitive: object = None
-
-
-def _moves(scene: Scene) -> list[_Move]:
-    frame = scene.frame
-    moves: list[_Move] = []
-    apart = [held for held in scene.helds if isinstance(held.primitive, AllDifferent)]
-    indexes = {source: index for index, (_, source) in enumerate(frame.houses)}
-    for held in scene.helds:
-        (source, *_) = held.sources
-        if isinstance(held.primitive, AllDifferent):
-            if len(held.cells) == scene.n and source in indexes:
-                moves.append(_Move(source, [], held.cells, house=indexes[source]))
-            continue
-        beside = _restricted(scene, apart, set(held.cells))
-        moves.append(_Move(source, [held.id, *(h.id for h in beside)], held.cells, primitive=held.primitive))
-    return moves
-
-
-def _restricted(scene: Scene, apart: list[Held], cells: set[int]) -> list[Held]:
-    found = []
-    for held in apart:
-        shared = tuple(cell for cell in held.cells if cell in cells)
-        if len(shared) >= 2:
-            found.append(
-                held
-                if len(shared) == len(held.cells)
-                else scene.frame.derive(AllDifferent(shared), held.sources)
-            )
+            alone = _denied(follower, (cell,), bit, start)
+            if alone is None or len(found) == GROUPS:
+                return None
+            found.append(alone)
     return found
 
 
-def _needed(drawn: list[Drawn]) -> list[Drawn]:
-    """Keep the links that the last one rests on; a clash says itself what its two cells would be."""
-    clash = set(drawn[-1].link.clash or ())
-    kept = [drawn[-1]]
-    wanted = set(drawn[-1].used)
-    for step in reversed(drawn[:-1]):
-        if step.changed & wanted:
-            kept.append(step)
-            wanted |= step.used
-    return [
-        step
-        for step in kept[::-1]
-        if not step.silent and not (clash and step.changed and step.changed <= clash)
-    ]
+def _empty(scene: Scene, denial: Denial) -> bool:
+    return ends.is_empty(clause(scene, denial.links[-1].link))
 
 
 # Telling
 
 
-def plans(scene: Scene) -> Iterator[Plan]:
-    """Tell a step as one short story for each digit ruled out, where there are one or two."""
-    step = scene.step
-    teller = Teller(scene)
-    if len(teller.moves) > 1:
-        yield from _forwards(scene, teller)
-    if step.places or not step.removes:
+def _told(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
+    if sum(len(told(denial.links)) for denial in denials) > ALL_LINKS:
         return
-    by_digit: dict[int, list[int]] = {}
-    for cell, removed in step.removes.items():
-        for digit in digits_of(removed):
-            by_digit.setdefault(digit, []).append(cell)
-    if len(step.removes) == 1 and len(by_digit) > 1:
-        yield from _at_once(scene, teller)
-    if len(by_digit) > 3:
+    if all(len(told(denial.links)) == 1 and _empty(scene, denial) for denial in denials):
         return
-    stories = []
-    for digit, cells in by_digit.items():
-        drawn = teller.follow(cells, 1 << (digit - 1))
-        if drawn is None or len(drawn) > LINKS:
-            return
-        stories.append((digit, tuple(cells), drawn))
-    yield from _told(scene, stories)
-
-
-def _forwards(scene: Scene, teller: Teller) -> Iterator[Plan]:
-    """Tell how one inference leads to the next, and these to the conclusion."""
-    drawn = teller.forward()
-    if drawn is None or not 2 <= len(drawn) <= LINKS:
-        return
-    results = set(scene.results)
-    known = Struck(scene, sorted({c for d in drawn for c in d.used}))
-    clauses = known.told()
-    look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
-    ends = conclusion(scene, scene.results)
-    brief = say("{}.", ends)
-    *before, last = drawn
-    first = [clause(scene, d.link) for d in before]
-    if last.changed <= results and len(results) <= 3:
-        tail = ends
+    if len(denials) == 1:
+        yield from _told_one(scene, denials[0])
     else:
-        first.append(clause(scene, last.link))
-        tail = ends
-    body = _flow(first)
-    opener = [join(clauses)] if clauses else []
-    yield Plan((*opener, *body, say("so {}", tail)), brief, look)
-    if len(body) == 1:
-        yield Plan((*opener, say("{}, so {}", body[0], tail)), brief, look)
-        if clauses:
-            yield Plan((say("{}, so {}", join(clauses), body[0]), say("so {}", tail)), brief, look)
+        yield from _told_many(scene, denials)
 
 
-def _at_once(scene: Scene, teller: Teller) -> Iterator[Plan]:
-    """Suppose all the digits ruled out of one cell at once: "if the circle were below 6"."""
-    ((cell, removed),) = scene.step.removes.items()
-    left = scene.results[cell]
-    gone = digits_of(removed)
+def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
+    body = clauses(scene, [d.link for d in told(denial.links)])
+    look = _look(scene)
+    put, end = _supposed(scene, denial), _end(scene, denial)
+    brief = _brief(scene, denial)
+    first, *rest = body
+    for lead, vague in _leads(scene, _used([denial]), body):
+        told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, first), *rest, end], 3, {len(lead)})]
+        if not rest:
+            told_.append([*lead, say("{}, {}: {}", put, first, end)])
+            if lead:
+                told_.append([say("{}, and {}, {}: {}", lead[0], put, first, end)])
+        elif not denial.digits & (denial.digits - 1) and not _seen(scene):
+            digit = denial.digits.bit_length()
+            tried = [*lead, say("try {} {}", grammar.a(str(digit)), _where(scene, denial.cells))]
+            after = packed([say("then {}", first), *rest, say("so not {}", digit)], 3 - len(tried))
+            told_.append([*tried, *after] if after else [])
+        for sentences in told_:
+            if sentences:
+                yield Plan(tuple(sentences), brief, look, vague=vague)
+
+
+def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
+    look = _look(scene)
+    before: set[tuple[int, ...]] = set()
+    stories: list[Phrase] = []
+    starts = []
+    for denial in denials:
+        put = _supposed(scene, denial, again=denial.cells in before, many=True)
+        before.add(denial.cells)
+        first, *rest = clauses(scene, [d.link for d in told(denial.links)])
+        starts.append(len(stories))
+        stories += [say("{}, {}", put, first), *rest]
+    end = conclusion(scene, scene.results)
+    brief = say("{}.", end)
+    for lead, vague in _leads(scene, _used(denials), stories):
+        for tail in ([say("so {}", end)], []):
+            sentences = packed([*lead, *stories, *tail], 3, {place + len(lead) for place in starts})
+            if sentences:
+                yield Plan(tuple(sentences), brief, look, vague=vague)
+                break
+
+
+def _used(denials: Sequence[Denial]) -> set[int]:
+    """Give the cells whose knowledge some stories start from."""
+    used = {cell for denial in denials for d in denial.links for cell in d.used}
+    return used - {cell for denial in denials for cell in denial.cells}
+
+
+def _seen(scene: Scene) -> dict[int, int]:
+    """Give the digits ruled out that a digit on the board or a mark rules out already, by cell."""
+    return {
+        cell: removed & ~scene.domain(cell)
+        for cell, removed in scene.step.removes.items()
+        if removed & ~scene.domain(cell)
+    }
+
+
+def _supposed(  # noqa: PLR0911 - a list of cases
+    scene: Scene, denial: Denial, *, again: bool = False, many: bool = False
+) -> Phrase:
+    """Say what is supposed: "with a 4 here", "with this cell below 5", "unless this cell is 4 or 7"."""
+    digits = digits_of(denial.digits)
+    if len(digits) == 1:
+        text = grammar.a(str(digits[0]))
+        if again:
+            return say("with {}", text)
+        where = _where(scene, denial.cells)
+        if many and len(denial.cells) == 1:
+            where = say("in {}", result_ref(scene, denial.cells))
+        return say("with {} {}", text, where)
+    (cell,) = denial.cells
     ref = result_ref(scene, (cell,))
-    low = min(digits_of(left)) if left else 0
-    high = max(digits_of(left)) if left else 0
-    if gone[-1] < low:
-        supposed = (1 << (low - 1)) - 1
-        text, end = say("if {} were below {}", ref, low), say("so it is {} or more", low)
-    elif gone[0] > high:
-        supposed = scene.full & ~((1 << high) - 1)
-        text, end = say("if {} were above {}", ref, high), say("so it is {} at most", high)
-    elif len(gone) <= 3:
-        supposed = removed
-        text, end = (
-            say("if {} were {}", ref, grammar.digits(gone)),
-            say("so it is {}", "neither" if len(gone) == 2 else "none of those"),
-        )
-    else:
-        return
-    supposed &= scene.domain(cell)
-    drawn = teller.follow([cell], supposed)
-    if drawn is None or len(drawn) > LINKS:
-        return
-    if len(drawn) == 1 and empty_end(clause(scene, drawn[0].link)):
-        return
-    known = Struck(scene, sorted({c for d in drawn for c in d.used} - {cell}))
-    clauses = known.told()
-    opener = [join(clauses)] if clauses else []
-    body = _flow([clause(scene, d.link) for d in drawn])
-    look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
-    brief = say("{} {}.", ref, says(left, scene.full))
-    yield Plan(
-        (
-            *opener,
-            say("{}, {}", text, body[0]),
-            *body[1:-1],
-            *([say("{}, {}", body[-1], end)] if len(body) > 1 else [end]),
-        ),
-        brief,
-        look,
-    )
-    if len(body) == 1:
-        yield Plan((*opener, say("{}, {}: {}", text, body[0], end)), brief, look)
+    left = scene.results[cell]
+    domain = scene.domain(cell)
+    named = say("{}", "it" if again else ref)
+    if scene.step.places and not again:
+        return say("unless {} is {}", named, left.bit_length())
+    if digits[-1] < (left & -left).bit_length() and not domain & ((left & -left) - 1) & ~denial.digits:
+        return say("with {} below {}", named, (left & -left).bit_length())
+    if (
+        digits[0] > left.bit_length()
+        and not domain >> left.bit_length() << left.bit_length() & ~denial.digits
+    ):
+        return say("with {} above {}", named, left.bit_length())
+    kept = digits_of(left)
+    if not again and not domain & ~left & ~denial.digits and len(kept) < len(digits) and len(kept) <= 4:
+        return say("unless {} is {}", named, grammar.digits(kept))
+    if again:
+        return say("with {}", grammar.digits(digits))
+    return say("with {} in {}", grammar.digits(digits), named)
 
 
-def _told(scene: Scene, stories: list[tuple[int, tuple[int, ...], list[Drawn]]]) -> Iterator[Plan]:
-    if all(len(drawn) == 1 and empty_end(clause(scene, drawn[0].link)) for _, _, drawn in stories):
-        return
-    known = Struck(
-        scene, sorted({c for s in stories for d in s[2] for c in d.used} - {c for s in stories for c in s[1]})
-    )
-    clauses = known.told()
-    look = tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
-    refs = [_where(scene, cells) for _, cells, _ in stories]
-    brief = say(
-        "{}.", join([say("{} can't be {}", result_ref(scene, cells), digit) for digit, cells, _ in stories])
-    )
-    if len(stories) == 1:
-        ((digit, cells, drawn),) = stories
-        told = [clause(scene, d.link) for d in drawn]
-        no = say("so no {} there", digit)
-        opener = [join(clauses)] if clauses else []
-        put = say("With {} {}", grammar.a(str(digit)), refs[0])
-        body = _flow(told)
-        yield Plan(
-            (
-                *opener,
-                say("{}, {}", put, body[0]),
-                *body[1:-1],
-                *([say("{}, {}", body[-1], no)] if len(body) > 1 else [no]),
-            ),
-            brief,
-            look,
-        )
-        yield Plan(
-            (
-                *opener,
-                say("Try {} {}", grammar.a(str(digit)), refs[0]),
-                *(say("Then {}", b) if i == 0 else b for i, b in enumerate(body)),
-            ),
-            brief,
-            look,
-        )
-        if len(told) == 1:
-            yield Plan(
-                (
-                    say(
-                        "{}{}, {}: {}",
-                        say("{}, and with ", join(clauses)) if clauses else "With ",
-                        say("{} {}", grammar.a(str(digit)), refs[0]),
-                        body[0],
-                        no,
-                    ),
-                ),
-                brief,
-                look,
-            )
-        return
-    sentences: list[Phrase] = [join(clauses)] if clauses else []
-    many = len({cells for _, cells, _ in stories}) > 1
-    told_all: list[Phrase] = []
-    for (digit, cells, drawn), ref in zip(stories, refs, strict=True):
-        where = say("in {}", result_ref(scene, cells)) if many and len(cells) == 1 else ref
-        told = [clause(scene, d.link) for d in drawn]
-        told_all.append(say("with {} {}, {}", grammar.a(str(digit)), where, join(told)))
-    while len(sentences) + len(told_all) > 3 and len(told_all) > 1:
-        *rest, a, b = told_all
-        told_all = [*rest, say("{}, and {}", a, b)]
-    yield Plan((*sentences, *told_all), brief, look)
+def _end(scene: Scene, denial: Denial) -> Phrase:  # noqa: PLR0911 - a list of cases
+    """Say what is learnt."""
+    digits = digits_of(denial.digits)
+    if scene.step.places:
+        return say("so it is {}", next(iter(scene.step.places.values())))
+    if _seen(scene):
+        return say("so {}", conclusion(scene, scene.results))
+    if len(digits) == 1:
+        return say("so no {} there", digits[0])
+    (cell,) = denial.cells
+    left = scene.results[cell]
+    low, high = (left & -left).bit_length(), left.bit_length()
+    if digits[-1] < low:
+        return say("so it is {} or more", low)
+    if digits[0] > high:
+        return say("so it is {} at most", high)
+    kept = digits_of(left)
+    if len(kept) < len(digits):
+        return say("so it is one of those") if len(kept) > 1 else say("so it is {}", kept[0])
+    return say("so it is {}", "neither" if len(digits) == 2 else "none of those")
+
+
+def _brief(scene: Scene, denial: Denial) -> Phrase:
+    digits = digits_of(denial.digits)
+    if _seen(scene):
+        return say("{}.", conclusion(scene, scene.results))
+    if len(digits) == 1 and not scene.step.places:
+        return say("{} can't be {}.", result_ref(scene, denial.cells), digits[0])
+    (cell,) = denial.cells
+    return say("{} {}.", result_ref(scene, denial.cells), says(scene.results[cell], scene.full))
 
 
 def _where(scene: Scene, cells: tuple[int, ...]) -> Phrase:
@@ -472,23 +377,49 @@ def _where(scene: Scene, cells: tuple[int, ...]) -> Phrase:
     ref = scene.names.called(
         cells, "any of these" if len(cells) > 2 else "either of these", "result", many=True
     )
-    written = f"in {'any' if len(cells) > 2 else 'either'} of {ref.written}"
-    return (Ref(f"in {ref.spoken}", written, cells, "result"),)
+    text = f"in {'any' if len(cells) > 2 else 'either'} of {ref.written}"
+    return (Ref(f"in {ref.spoken}", text, cells, "result"),)
 
 
-def _flow(told: list[Phrase]) -> list[Phrase]:
-    """Join clauses to sentences of at most about 22 words: "a, b, and then c"."""
-    sentences: list[list[Phrase]] = [[]]
-    length = 4
-    from saywhy.reasoning.words.plan import words
+def packed(parts: Sequence[Phrase], most: int, breaks: Container[int] = ()) -> list[Phrase]:
+    """
+    String clauses to as few sentences as are short enough; an end ("so ...") stays with what is before it.
 
-    for phrase in told:
-        size = words([phrase])
-        if sentences[-1] and (length + size > 22 or len(sentences[-1]) == 3):
-            sentences.append([])
-            length = 0
-        sentences[-1].append(phrase)
-        length += size + 1
-    return [
-        join(parts, "and", ", ") if len(parts) < 3 else say("{}, {}, and {}", *parts) for parts in sentences
-    ]
+    Args:
+        parts: The clauses in order.
+        most: Sentences allowed.
+        breaks: The places of clauses that begin a thought of their own.
+
+    Returns:
+        The sentences; none if they would be too many or too long.
+    """
+    sizes = [words([part]) + 1 for part in parts]
+    counts = [max(grammar.number_count(spoken(p)), grammar.number_count(written(p))) for p in parts]
+    best: tuple[float, tuple[int, ...]] | None = None
+    last = len(parts)
+    for number in range(min(most, last)):
+        for cuts in combinations(range(1, last), number):
+            ends_ = (0, *cuts, last)
+            cost = 0.0
+            for a, b in pairwise(ends_):
+                size = sum(sizes[a:b])
+                if size > LENGTH + 1 or sum(counts[a:b]) > grammar.NUMBERS:
+                    break
+                cost += 3 + max(0, size - 18) + 4 * sum(place in breaks for place in range(a + 1, b))
+                cost += 2 * max(0, b - a - CLAUSES)
+            else:
+                if best is None or cost < best[0]:
+                    best = cost, ends_
+    if best is None:
+        return []
+    return [_strung(parts[a:b]) for a, b in pairwise(best[1])]
+
+
+def _strung(parts: Sequence[Phrase]) -> Phrase:
+    """String clauses together, a last "so ..." after a comma."""
+    if len(parts) > 1 and spoken(parts[-1]).startswith("so "):
+        return say("{}, {}", _strung(parts[:-1]), parts[-1])
+    for place in range(len(parts) - 1, 0, -1):
+        if spoken(parts[place]).startswith(("with ", "unless ")):
+            return say("{}, and {}", _strung(parts[:place]), _strung(parts[place:]))
+    return strung(parts)

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.links import clause, of_step
+from saywhy.reasoning.words.clauses import clause
+from saywhy.reasoning.words.links import of_step
 from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words, written
 from saywhy.reasoning.words.scene import Scene
 

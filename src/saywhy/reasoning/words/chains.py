@@ -1,0 +1,417 @@
+"""
+Chains of inferences within a certificate: from a supposition to a contradiction, or on to the conclusion.
+
+A chain is found breadth first, one primitive at a time, and made as short as can be: every link that can go
+goes. It is worked out from the certificate alone, so it shows no more than that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import combinations
+
+from saywhy.engine.constraints import Source
+from saywhy.primitives import AllDifferent, digits_of
+from saywhy.reasoning.frame import Held
+from saywhy.reasoning.words.links import Link
+from saywhy.reasoning.words.scene import Scene
+
+#: Rounds of inferences before a chain is given up, nodes for one question to the native core.
+ROUNDS, NODES = 4, 400
+#: Cells that share as many digits as they are, at most.
+LARGEST_SET = 4
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """
+    A link with the cells whose knowledge it used and those that it changed.
+
+    Attributes:
+        silent: Whether it is seen at sight and goes without saying.
+        move: What it was drawn from; None for sight.
+    """
+
+    link: Link
+    used: frozenset[int]
+    changed: frozenset[int]
+    silent: bool = False
+    move: Move | None = None
+
+
+@dataclass(frozen=True)
+class Move:
+    """A primitive with what the certificate says differs among its cells; or cells that all differ."""
+
+    source: Source
+    ids: tuple[int, ...]
+    cells: tuple[int, ...]
+    primitive: object = None
+    house: int | None = None
+    apart: bool = False
+
+
+#: Whether domains show what is wanted; a move with the digits that it may strike out, by cell.
+_Shown = Callable[[Mapping[int, int]], bool]
+_Turn = tuple[Move, Mapping[int, int]]
+
+
+class Follower:
+    """Follows a supposition through a certificate's primitives."""
+
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.frame = scene.frame
+        self.moves = _moves(scene)
+        self.supposed: frozenset[int] = frozenset()
+        self.cells = sorted({cell for held in scene.helds for cell in held.cells})
+
+    @cached_property
+    def _sees(self) -> dict[int, list[int]]:
+        differ = self.scene.differ
+        return {a: [b for b in self.cells if b != a and differ(a, b) is not None] for a in self.cells}
+
+    def start(self) -> list[int]:
+        """Give the certificate's domains."""
+        domains = [self.scene.full] * len(self.frame.grid.cells)
+        for cell in self.cells:
+            domains[cell] = self.scene.domain(cell)
+        return domains
+
+    def follow(
+        self, targets: Sequence[int], supposed: int, start: Sequence[int] | None = None
+    ) -> list[Drawn] | None:
+        """
+        Suppose one of some digits in one of these cells, and follow it to a contradiction.
+
+        Args:
+            targets: The cells.
+            supposed: The mask of the digits; of one digit where there are several cells.
+            start: The domains to start from; None for the certificate's.
+
+        Returns:
+            The links that the contradiction rests on, the breaking one last; None if none is met.
+        """
+        domains = self.start() if start is None else list(start)
+        self.supposed = frozenset(targets) if len(targets) == 1 else frozenset()
+        if len(targets) == 1:
+            domains[targets[0]] &= supposed
+        elif not supposed & (supposed - 1):
+            for cell in self.cells:
+                if cell not in targets and all(self.scene.differ(cell, t) is not None for t in targets):
+                    domains[cell] &= ~supposed
+        if any(not domains[cell] for cell in self.cells):
+            return None
+        return self.chain(domains)
+
+    def chain(self, start: Sequence[int], shown: _Shown | None = None) -> list[Drawn] | None:
+        """
+        Follow what these domains give.
+
+        Args:
+            start: One mask a cell.
+            shown: Whether domains show what is wanted; None where a contradiction is wanted.
+
+        Returns:
+            The links that the end rests on, in order; None if it is not met within a few rounds.
+        """
+        best: list[Drawn] | None = None
+        for trail in self._explore(start, shown):
+            found = self._shortest(trail, start, shown)
+            if best is None or _length(found) < _length(best):
+                best = found
+        return best
+
+    # Searching
+
+    def _explore(  # noqa: PLR0912 - a list of ends
+        self, start: Sequence[int], shown: _Shown | None
+    ) -> Iterator[list[Drawn]]:
+        """Yield the ways to the end that are met first, with all that was drawn before."""
+        domains = list(start)
+        known: set[int] = set()
+        trail: list[Drawn] = []
+        if self._sight(domains, known, trail):
+            if shown is None:
+                yield trail
+            return
+        for _ in range(ROUNDS):
+            ends: list[Drawn] = []
+            news: list[Drawn] = []
+            for move in self.moves:
+                for drawn in self._draw(move, domains):
+                    (ends if drawn.link.breaks else news).append(drawn)
+            if ends:
+                if shown is None:
+                    for end in ends[:4]:
+                        yield [*trail, end]
+                return
+            if not news:
+                return
+            for drawn in news:
+                clash = _apply(drawn, domains, trail)
+                if clash is not None:
+                    if shown is None:
+                        yield [*trail, clash]
+                    return
+            if self._sight(domains, known, trail):
+                if shown is None:
+                    yield trail
+                return
+            if shown is not None and shown({cell: domains[cell] for cell in self.cells}):
+                yield trail
+                return
+
+    def _shortest(
+        self,
+        trail: list[Drawn],
+        start: Sequence[int],
+        shown: _Shown | None,
+    ) -> list[Drawn]:
+        """Leave out every link, every cell of a link and every digit struck that the end can do without."""
+        wanted = None if shown is None else set(self.scene.results)
+        held = needed(trail, wanted)
+        plan: list[_Turn] = [(step.move, dict(step.link.lost)) for step in held if step.move is not None]
+
+        def without(place: int, less: Mapping[int, int] | None) -> bool:
+            nonlocal held, plan
+            turn = [] if less is None else [(plan[place][0], less)]
+            tried = [*plan[:place], *turn, *plan[place + 1 :]]
+            again = self._replay(tried, start, shown)
+            if again is None:
+                return False
+            held, plan = needed(again, wanted), tried
+            return True
+
+        for place in range(len(plan) - 1, -1, -1):
+            lost = plan[place][1]
+            if without(place, None) or len(lost) < 2:
+                continue
+            for cell in sorted(lost):
+                if len(plan[place][1]) > 1:
+                    without(place, {c: mask for c, mask in plan[place][1].items() if c != cell})
+        for place, (_, lost) in enumerate(plan):
+            for cell, mask in list(lost.items()):
+                for digit in digits_of(mask):
+                    left = plan[place][1][cell]
+                    if left & (left - 1):
+                        without(place, {**plan[place][1], cell: left & ~(1 << (digit - 1))})
+        return held
+
+    def _replay(
+        self, plan: Sequence[_Turn], start: Sequence[int], shown: _Shown | None
+    ) -> list[Drawn] | None:
+        """Draw only these inferences, and strike only these digits; None if the end is not met."""
+        domains = list(start)
+        known: set[int] = set()
+        trail: list[Drawn] = []
+        if self._sight(domains, known, trail):
+            return trail if shown is None else None
+        for move, lost in plan:
+            for drawn in list(self._draw(move, domains)):
+                if drawn.link.breaks:
+                    trail.append(drawn)
+                    return trail if shown is None else None
+                less = {
+                    cell: mask & lost[cell]
+                    for cell, mask in drawn.link.lost.items()
+                    if lost.get(cell, 0) & mask
+                }
+                if not less:
+                    continue
+                left = {cell: domains[cell] & ~mask for cell, mask in less.items()}
+                link = replace(drawn.link, left=left, lost=less)
+                end = _apply(replace(drawn, link=link, changed=frozenset(left)), domains, trail)
+                if end is not None:
+                    trail.append(end)
+                    return trail if shown is None else None
+                if self._sight(domains, known, trail):
+                    return trail if shown is None else None
+        if shown is not None and shown({cell: domains[cell] for cell in self.cells}):
+            return trail
+        return None
+
+    # Drawing
+
+    def _sight(self, domains: list[int], known: set[int], trail: list[Drawn]) -> bool:
+        """
+        Strike out along sight what known cells hold.
+
+        Args:
+            domains: Changed in place.
+            known: The cells whose digit has been struck out already; changed in place.
+            trail: What is struck out is told here, the contradiction if there is one last.
+
+        Returns:
+            Whether there is a contradiction.
+        """
+        fresh = [cell for cell in self.cells if cell not in known and not domains[cell] & (domains[cell] - 1)]
+        while fresh:
+            cell = fresh.pop(0)
+            known.add(cell)
+            for other in self._sees[cell]:
+                if domains[other] & domains[cell]:
+                    if domains[other] == domains[cell]:
+                        link = Link(breaks=True, clash=(other, cell), digit=domains[cell].bit_length())
+                        trail.append(Drawn(link, frozenset((cell, other)), frozenset()))
+                        return True
+                    domains[other] &= ~domains[cell]
+                    single = not domains[other] & (domains[other] - 1)
+                    link = Link(left={other: domains[other]})
+                    trail.append(Drawn(link, frozenset((cell, other)), frozenset((other,)), not single))
+                    if single and other not in known:
+                        fresh.append(other)
+        return False
+
+    def _draw(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
+        if move.apart:
+            yield from self._house(move, domains)
+            yield from self._sets(move, domains)
+            return
+        after, _ = self.frame.model.shows(move.ids, domains, NODES)
+        full = self.scene.full
+        used = frozenset(cell for cell in move.cells if domains[cell] != full)
+        if any(not after[cell] for cell in move.cells):
+            known = {cell: domains[cell] for cell in move.cells}
+            link = Link(
+                move.source, breaks=True, known=known, primitive=move.primitive, supposed=self.supposed
+            )
+            yield Drawn(link, used, frozenset(), move=move)
+            return
+        left = {cell: after[cell] for cell in move.cells if after[cell] != domains[cell]}
+        if left:
+            lost = {cell: domains[cell] & ~mask for cell, mask in left.items()}
+            yield Drawn(Link(move.source, left, lost=lost), used, frozenset(left), move=move)
+
+    def _house(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
+        """The only place of a digit in a whole house, or none."""
+        if move.house is None:
+            return
+        used = frozenset(move.cells)
+        seen = many = 0
+        for cell in move.cells:
+            many |= seen & domains[cell]
+            seen |= domains[cell]
+        for digit in digits_of(self.scene.full & ~seen):
+            link = Link(move.source, house=move.house, digit=digit, breaks=True)
+            yield Drawn(link, used, frozenset(), move=move)
+        only: dict[int, int] = {}
+        for digit in digits_of(seen & ~many):
+            bit = 1 << (digit - 1)
+            cell = next(cell for cell in move.cells if domains[cell] & bit)
+            if cell in only:
+                both = (only[cell], digit)
+                link = Link(move.source, house=move.house, breaks=True, both=both, empty=cell)
+                yield Drawn(link, used, frozenset(), move=move)
+            only[cell] = digit
+            if domains[cell] != bit:
+                lost = {cell: domains[cell] & ~bit}
+                link = Link(move.source, {cell: bit}, house=move.house, digit=digit, lost=lost)
+                yield Drawn(link, used - {cell}, frozenset({cell}), move=move)
+
+    def _sets(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
+        """Cells that share as many digits as they are: no other cell has these."""
+        for size in range(2, LARGEST_SET + 1):
+            few = [
+                cell
+                for cell in move.cells
+                if domains[cell].bit_count() <= size and domains[cell] & (domains[cell] - 1)
+            ]
+            for cells in combinations(few, size):
+                union = 0
+                for cell in cells:
+                    union |= domains[cell]
+                count = union.bit_count()
+                if count > size:
+                    continue
+                used = frozenset(cells)
+                if count < size:
+                    link = Link(move.source, breaks=True, known=dict.fromkeys(cells, union), primitive="set")
+                    yield Drawn(link, used, frozenset(), move=move)
+                    return
+                left = {
+                    cell: domains[cell] & ~union
+                    for cell in move.cells
+                    if cell not in used and domains[cell] & union
+                }
+                if not left:
+                    continue
+                empty = next((cell for cell, mask in left.items() if not mask), None)
+                if empty is not None:
+                    known = dict.fromkeys(cells, union)
+                    link = Link(move.source, breaks=True, known=known, empty=empty, primitive="set")
+                    yield Drawn(link, used | {empty}, frozenset(), move=move)
+                    return
+                lost = {cell: domains[cell] & union for cell in left}
+                known = dict.fromkeys(cells, union)
+                link = Link(move.source, left, known=known, primitive="set", lost=lost)
+                yield Drawn(link, used, frozenset(left), move=move)
+
+
+def _apply(drawn: Drawn, domains: list[int], trail: list[Drawn]) -> Drawn | None:
+    """Note an inference; give the contradiction if it leaves nothing in a cell that others narrowed."""
+    trail.append(drawn)
+    for cell, mask in drawn.link.left.items():
+        if not domains[cell] & mask:
+            two = (domains[cell] | mask).bit_count() == 2
+            both = (domains[cell].bit_length(), mask.bit_length()) if two else ()
+            return Drawn(Link(breaks=True, empty=cell, both=both), frozenset((cell,)), frozenset())
+        domains[cell] &= mask
+    return None
+
+
+def needed(trail: Sequence[Drawn], wanted: set[int] | None = None) -> list[Drawn]:
+    """
+    Keep the links that the last one, or the cells wanted, rest on.
+
+    A clash says itself what its two cells would be.
+    """
+    clash = set(trail[-1].link.clash or ()) if wanted is None else set()
+    kept: list[Drawn] = []
+    held = set(wanted or ())
+    for step in reversed(trail):
+        if (wanted is None and not kept) or step.changed & held:
+            kept.append(step)
+            held |= step.used
+    return [step for step in kept[::-1] if not (clash and step.changed and step.changed <= clash)]
+
+
+def told(chain: Sequence[Drawn]) -> list[Drawn]:
+    """Give the links that are said."""
+    return [step for step in chain if not step.silent]
+
+
+def _length(chain: Sequence[Drawn]) -> tuple[int, int]:
+    said = told(chain)
+    return len(said), sum(mask.bit_count() for step in said for mask in step.link.left.values())
+
+
+def _moves(scene: Scene) -> list[Move]:
+    frame = scene.frame
+    moves: list[Move] = []
+    apart = [held for held in scene.helds if isinstance(held.primitive, AllDifferent)]
+    indexes = {source: index for index, (_, source) in enumerate(frame.houses)}
+    for held in scene.helds:
+        (source, *_) = held.sources
+        if isinstance(held.primitive, AllDifferent):
+            whole = len(held.cells) == scene.n and source in indexes
+            moves.append(Move(source, (), held.cells, None, indexes[source] if whole else None, apart=True))
+            continue
+        beside = _restricted(scene, apart, set(held.cells))
+        moves.append(Move(source, (held.id, *(h.id for h in beside)), held.cells, held.primitive))
+    return moves
+
+
+def _restricted(scene: Scene, apart: list[Held], cells: set[int]) -> list[Held]:
+    found = []
+    for held in apart:
+        shared = tuple(cell for cell in held.cells if cell in cells)
+        if len(shared) >= 2:
+            found.append(
+                held
+                if len(shared) == len(held.cells)
+                else scene.frame.derive(AllDifferent(shared), held.sources)
+            )
+    return found

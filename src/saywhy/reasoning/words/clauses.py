@@ -1,0 +1,110 @@
+"""
+A link as a clause: what happens next in a story, or what breaks there.
+
+It says its conclusion and hardly why: the listener sees the clue that it lights.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from saywhy.primitives import digits_of
+from saywhy.reasoning.words import ends, grammar
+from saywhy.reasoning.words.links import Link, far
+from saywhy.reasoning.words.plan import Phrase, Ref, join, say
+from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.sights import says
+
+
+def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
+    """Say links one after another, nothing twice."""
+    found: list[Phrase] = []
+    said: set[tuple[tuple[int, ...], int]] = set()
+    for link in links:
+        if link.primitive == "set":
+            cells = tuple(sorted(link.known))
+            if (cells, next(iter(link.known.values()))) in said:
+                found += _after_set(scene, link)
+                continue
+        found.append(clause(scene, link))
+        said |= set(_groups(link.left))
+    return found
+
+
+def clause(scene: Scene, link: Link) -> Phrase:
+    """Say a link: "the circle is then 7", "this box has nowhere for its 4"."""
+    if link.breaks:
+        return ends.broken(scene, link)
+    if link.house is not None and link.digit:
+        (cell,) = link.left
+        source = scene.frame.houses[link.house][1]
+        if link.last:
+            return say(
+                "{} is left with its {} {}",
+                far(scene, link.house),
+                link.digit,
+                scene.names.spot(cell, source),
+            )
+        return say("the {} of {} goes {}", link.digit, far(scene, link.house), scene.names.spot(cell, source))
+    if link.primitive == "set":
+        return _set(scene, link)
+    few = {cell: mask for cell, mask in link.lost.items() if _few(link.left[cell], mask)}
+    parts = []
+    for cells, mask in _groups({cell: mask for cell, mask in link.left.items() if cell not in few}):
+        ref = _ref(scene, link, cells)
+        parts.append(say("{} {}", ref, _verdict(scene, cells, mask, many=ref.many)))
+    for cells, mask in _groups(few):
+        ref = _ref(scene, link, cells)
+        parts.append(say("{} {} no {}", ref, ref.verb("has", "have"), grammar.listed(digits_of(mask), "or")))
+    return join(parts)
+
+
+def _few(left: int, lost: int) -> bool:
+    """Say whether the digits that matter of those lost are fewer than those left."""
+    return lost.bit_count() <= 2 and left.bit_count() > lost.bit_count() + 1
+
+
+def _set(scene: Scene, link: Link) -> Phrase:
+    """Say that some cells share as many digits as they are, and the digit that it leaves another."""
+    cells = tuple(sorted(link.known))
+    ref = scene.names.cells(cells)
+    shared = say("{} are {}", ref, grammar.listed(digits_of(next(iter(link.known.values())))))
+    after = _after_set(scene, link)
+    return say("{}, so {}", shared, after[0]) if after else shared
+
+
+def _after_set(scene: Scene, link: Link) -> list[Phrase]:
+    """Say what the digits of such cells leave for others, where that is one digit or none."""
+    if link.empty is not None:
+        return [say("nothing is left for {}", scene.names.cells([link.empty]))]
+    if link.breaks:
+        return [ends.broken(scene, link)]
+    single = {cell: mask for cell, mask in link.left.items() if not mask & (mask - 1)}
+    parts = []
+    for cells, mask in _groups(single):
+        ref = _ref(scene, link, cells)
+        parts.append(say("{} {}", ref, _verdict(scene, cells, mask, many=ref.many)))
+    return [join(parts)] if parts else []
+
+
+def _groups(left: Mapping[int, int]) -> list[tuple[tuple[int, ...], int]]:
+    found: dict[int, list[int]] = {}
+    for cell, mask in left.items():
+        found.setdefault(mask, []).append(cell)
+    return sorted(
+        ((tuple(sorted(cells)), mask) for mask, cells in found.items()),
+        key=lambda item: (item[1].bit_count(), item[0]),
+    )
+
+
+def _verdict(scene: Scene, cells: tuple[int, ...], mask: int, *, many: bool) -> str:
+    left = digits_of(mask)
+    if len(cells) > 1 and len(left) == len(cells) and scene.different(cells):
+        return f"{'are' if many else 'is'} {grammar.listed(left)}"
+    return says(mask, scene.full, many=many)
+
+
+def _ref(scene: Scene, link: Link, cells: tuple[int, ...]) -> Ref:
+    if link.source is not None and link.source.kind == "clue":
+        return scene.names.within(scene.clue(link.source), cells, "look")
+    return scene.names.cells(cells, "look")

@@ -1,0 +1,122 @@
+"""What breaks at the end of a story, and why: "the line makes at least 12 and the circles 9 at most"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from saywhy.engine.constraints import Source
+from saywhy.primitives import Linear, Pair, digits_of
+from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words.failing import FailingSum, gone, one, would_be
+from saywhy.reasoning.words.links import Link, far
+from saywhy.reasoning.words.plan import Phrase, Ref, say, spoken
+from saywhy.reasoning.words.scene import Scene
+
+
+def broken(scene: Scene, link: Link) -> Phrase:
+    """Say what cannot be."""
+    if link.clash is not None:
+        return _clash(scene, link.clash, link.digit)
+    if link.house is not None:
+        return _house(scene, link, link.house)
+    if link.primitive == "set":
+        return _set(scene, link)
+    if link.empty is not None:
+        return _empty(scene, link, link.empty)
+    if link.source is not None and link.source.kind == "clue":
+        return _clue(scene, link, link.source)
+    houses = [source for source in sorted(scene.sources) if source.kind == "house"]
+    return say("{} can't be filled any more", scene.names.house(houses[0]) if houses else "that")
+
+
+def is_empty(phrase: Phrase) -> bool:
+    """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
+    return "no way left" in spoken(phrase)
+
+
+def _clash(scene: Scene, cells: tuple[int, int], digit: int) -> Phrase:
+    source = scene.differ(*cells)
+    two = scene.names.called(cells, "these two", many=True)
+    if source is not None and source.kind != "rule":
+        return say("{} would both be {} in {}", two, digit, one(scene, source))
+    return say("{} would both be {}, and they see each other", two, digit)
+
+
+def _house(scene: Scene, link: Link, index: int) -> Phrase:
+    house = far(scene, index)
+    if link.empty is not None:
+        return say("{} has one cell left for its {} and {}", house, *link.both)
+    return say("{} has nowhere left for its {}", house, link.digit)
+
+
+def _set(scene: Scene, link: Link) -> Phrase:
+    """Cells that share too few digits, or that leave none to another cell."""
+    cells = tuple(sorted(link.known))
+    digits = grammar.listed(digits_of(next(iter(link.known.values()))))
+    ref = scene.names.cells(cells)
+    if link.empty is None:
+        return say("{} would share only {}", ref, digits)
+    return say("{} are {}, which leaves nothing for {}", ref, digits, scene.names.cells([link.empty]))
+
+
+def _empty(scene: Scene, link: Link, cell: int) -> Phrase:
+    this = scene.names.cells([cell])
+    if link.both:
+        return say("{} would be both {} and {}", this, *link.both)
+    return say("nothing is left for {}", this)
+
+
+def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
+    clue, primitive = scene.clue(source), link.primitive
+    said: Phrase = ()
+    if isinstance(primitive, Linear) and link.known:
+        said = FailingSum(scene, source, primitive, link.known, link.supposed).said()
+    elif isinstance(primitive, Pair) and link.known:
+        said = _pair(scene, link, primitive)
+    elif set(clue.scope) <= set(link.known):
+        why = clue.fails({cell: link.known[cell] for cell in clue.scope}) or ()
+        said = tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in why)
+    whole = scene.names.clue(source)
+    return said or say("{} {} no way left", whole, whole.verb("has", "have"))
+
+
+def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:
+    """What one cell would have to be, beside what the other is; sooner one that nothing is supposed of."""
+    known = link.known
+    masks = known.get(pair.a, scene.full), known.get(pair.b, scene.full)
+    there = 0
+    for digit in digits_of(masks[0]):
+        there |= pair.table[digit - 1]
+    back = sum(1 << e for e in range(scene.n) if pair.table[e] & masks[1])
+    options = [
+        (pair.b in link.supposed, masks[0].bit_count(), pair.b, there, masks[0]),
+        (pair.a in link.supposed, masks[1].bit_count(), pair.a, back, masks[1]),
+    ]
+    for _, _count, other, needs, mask in sorted(options):
+        wanted = digits_of(needs)
+        if not wanted:
+            if other not in link.supposed:
+                return say("nothing fits beside it")
+            return say("nothing fits beside {}", grammar.digits(digits_of(mask)))
+        ref = _stands(scene, other)
+        if len(wanted) == 1:
+            return would_be(scene, ref, other, wanted[0], known)
+        if len(wanted) <= 3:
+            return say("{} would have to be {}{}", ref, grammar.digits(wanted), gone(scene, other, needs))
+        if wanted == list(range(wanted[0], wanted[-1] + 1)):
+            return say("{} would have to be {}", ref, _range(wanted, scene.n))
+    return ()
+
+
+def _range(digits: Sequence[int], most: int) -> str:
+    if digits[0] == 1:
+        return f"{digits[-1]} at most"
+    return f"{digits[0]} or more" if digits[-1] == most else f"{digits[0]} to {digits[-1]}"
+
+
+def _stands(scene: Scene, cell: int) -> Ref:
+    """Point at a cell, by its digit where it has one."""
+    if cell not in scene.standing:
+        return scene.names.cells([cell])
+    digit = scene.standing[cell]
+    return Ref(f"the {digit}", f"the {digit} in {scene.grid_name(cell)}", (cell,), "because")
