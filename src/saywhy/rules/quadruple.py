@@ -25,7 +25,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Corner, Shape
-from saywhy.thoughts import Thought, listed, lone
+from saywhy.thoughts import Said, Thought, counted, listed, lone
 
 
 @lru_cache(maxsize=256)
@@ -145,3 +145,18 @@ digits = [2, 2, 6]
                 said = (f"{wants}, and only ", tuple(places), f" can take the {digit}")
                 found.append(Thought((said,), {places[0]: 1 << (digit - 1)}))
         return found
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """The digit that no cell is left for, or more digits than cells."""
+        wanting = list(self.digits)
+        for digit in lone(known, self.cells):
+            if digit in wanting:
+                wanting.remove(digit)
+        open_cells = [cell for cell in self.cells if known[cell] & (known[cell] - 1)]
+        for digit in wanting:
+            if sum(known[cell] >> (digit - 1) & 1 for cell in open_cells) < wanting.count(digit):
+                return (f"the corner would have no cell left for its {digit}",)
+        if len(wanting) > len(open_cells):
+            left = f"{counted(len(open_cells))} cell{'s' if len(open_cells) > 1 else ''} left"
+            return (f"the corner would still want {listed(wanting)}, with {left}",)
+        return None

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 from typing import ClassVar
 
 from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton
@@ -152,3 +153,41 @@ cells = "r6c1 r5c1 r5c2"
             f" would want the {lack} too, and no other cell of the line can take it",
         )
         return Thought((said,), left)
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """The digit that every sequence left would want, or the cell that is out of its reach."""
+        count, n = len(self.cells), self.grid.size
+        held = lone(known, self.cells)
+        if held and held[-1] - held[0] >= count:
+            return (
+                f"{held[0]} and {held[-1]} would be too far apart for {counted(count)} digits in sequence",
+            )
+        tightest = min(self.cells, key=lambda cell: known[cell].bit_count())
+        runs = {least: ((1 << count) - 1) << (least - 1) for least in range(1, n - count + 2)}
+        runs = {
+            least: run
+            for least, run in runs.items()
+            if run & known[tightest] and all(run >> (digit - 1) & 1 for digit in held)
+        }
+        union = 0
+        for cell in self.cells:
+            union |= known[cell]
+        lacks = {least: run & ~union for least, run in runs.items()}
+        wants = [d for d in range(1, n + 1) if any(lack >> (d - 1) & 1 for lack in lacks.values())]
+        for cell in self.cells:
+            if runs and not any(run & known[cell] for run in runs.values()):
+                return ((cell,), f" would have to be {min(runs)} to {max(runs) + count - 1}")
+        for number in (1, 2):
+            for digits in combinations(wants, number):
+                mask = sum(1 << (digit - 1) for digit in digits)
+                rest = [least for least, lack in lacks.items() if not lack & mask]
+                if not rest:
+                    asked = listed([a_digit(digit) for digit in digits], "or")
+                    place = "it" if number == 1 else "either"
+                    return (f"the line would want {asked}, and has no cell for {place}",)
+                for cell in self.cells if number == 1 else ():
+                    if not any(runs[least] & known[cell] for least in rest):
+                        reach = f"{min(rest)} to {max(rest) + count - 1}"
+                        asked = f"the line has no cell for {a_digit(digits[0])}, and without it "
+                        return (asked, (cell,), f" would have to be {reach}")
+        return None

@@ -25,7 +25,7 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
-from saywhy.thoughts import Thought, counted, listed, lone, spread
+from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
 
 
 @lru_cache(maxsize=256)
@@ -133,17 +133,15 @@ value = 0
         inner = range(2, n)
         sizes = [g for g in range(n - 1) if sum(inner[:g]) <= self.value <= sum(inner[len(inner) - g :])]
         top = 1 << (n - 1)
-        pairs = [
-            (p, q)
-            for p in range(n)
-            for q in range(n)
-            if known[cells[p]] & 1 and known[cells[q]] & top and abs(p - q) - 1 in sizes
-        ]
+        pairs = self._crusts(known, sizes)
         ones, tops = {p for p, _ in pairs}, {q for _, q in pairs}
         left = {
             cell: known[cell] & ~(0 if p in ones else 1) & ~(0 if p in tops else top)
             for p, cell in enumerate(cells)
         }
+        for places, bit in ((ones, 1), (tops, top)):
+            if len(places) == 1:
+                left[cells[next(iter(places))]] = bit
         if self.value == 0:
             found = [Thought(((f"nothing stands between the 1 and the {n}, so they are neighbours",),), left)]
         else:
@@ -226,3 +224,64 @@ value = 0
             else (f"{count} between the 1 and the {self.grid.size} make {amount}")
         )
         return [Thought(((f"{start}: {listed(kept, 'or')}",),), left)]
+
+    def _crusts(self, known: Mapping[int, int], sizes: Sequence[int]) -> list[tuple[int, int]]:
+        """Give the places that the 1 and the greatest may take, so many digits between them."""
+        n, cells = self.grid.size, self.cells
+        top = 1 << (n - 1)
+        crust = {p for p, cell in enumerate(cells) if not known[cell] & ~(1 | top)}
+        return [
+            (p, q)
+            for p in range(n)
+            for q in range(n)
+            if known[cells[p]] & 1 and known[cells[q]] & top and abs(p - q) - 1 in sizes and crust <= {p, q}
+        ]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """No distance from 1 to the greatest that does, nothing that makes the sum, or no place outside."""
+        n = self.grid.size
+        inner = range(2, n)
+        sizes = [g for g in range(n - 1) if sum(inner[:g]) <= self.value <= sum(inner[len(inner) - g :])]
+        pairs = self._crusts(known, sizes)
+        if not pairs and self.value == 0:
+            return (f"the 1 and the {n} can't be neighbours",)
+        if not pairs:
+            takes, apart = _span(sizes), _span([size + 1 for size in sizes])
+            return (f"{self.value} takes {takes} digits, and no 1 and {n} can be {apart} cells apart",)
+        fillings = self._fillings(pairs, known)
+        if fillings:
+            return self._no_place(fillings, known)
+        betweens = {self.cells[min(pair) + 1 : max(pair)] for pair in pairs}
+        if len(betweens) == 1 and self.value:
+            return (*betweens, f" would stand between the 1 and the {n}, and can't make {self.value}")
+        return (f"no cells between a 1 and a {n} can make {self.value}",)
+
+    def _fillings(
+        self, pairs: Sequence[tuple[int, int]], known: Mapping[int, int]
+    ) -> list[tuple[tuple[int, ...], list[int]]]:
+        """Give the sets of digits that the cells between can take, each with the cells outside."""
+        found = []
+        for pair in pairs:
+            between = self.cells[min(pair) + 1 : max(pair)]
+            outside = [*self.cells[: min(pair)], *self.cells[max(pair) + 1 :]]
+            for way in combinations(range(2, self.grid.size), len(between)):
+                mask = sum(1 << (digit - 1) for digit in way)
+                if sum(way) == self.value and spread(between, known, mask) is not None:
+                    found.append((way, outside))
+        return found
+
+    def _no_place(
+        self, fillings: Sequence[tuple[tuple[int, ...], list[int]]], known: Mapping[int, int]
+    ) -> Said | None:
+        """Say which digit has no cell outside, whichever of a few sets stands between."""
+        n = self.grid.size
+        sets = sorted({way for way, _ in fillings})
+        lost = [
+            {d for d in range(2, n) if d not in way and not any(known[c] >> (d - 1) & 1 for c in outside)}
+            for way, outside in fillings
+        ]
+        common = set.intersection(*lost)
+        if not common or sum(map(len, sets)) > 4:
+            return None
+        shown = listed([listed(way) for way in sets], "or") or "nothing"
+        return (f"{shown} would stand between the 1 and the {n}, and the {min(common)} has no cell outside",)

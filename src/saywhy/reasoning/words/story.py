@@ -104,6 +104,11 @@ def _concludes(scene: Scene, drawn: Drawn) -> bool:
     return drawn.link.house is None and bool(drawn.changed & set(scene.results)) and drawn.move is not None
 
 
+def _pairs(struck: Struck) -> set[tuple[Source, int]]:
+    """Give the digits seen, each with its house."""
+    return {(source, digit) for source, digits in struck.seen.items() for digit in digits}
+
+
 def _named(clauses_: Sequence[Phrase]) -> tuple[set[Source], set[str]]:
     """Give the houses and the digits that some clauses name."""
     refs = [piece for clause_ in clauses_ for piece in clause_ if isinstance(piece, Ref)]
@@ -120,10 +125,11 @@ def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tu
         The lead, and how vague the story is with it: without a lead what it starts from is merely lit.
     """
     found = known(scene, cells)
+    before = _pairs(Struck(scene, sorted(cells))) if found else set()
     for cell, digits in _seen(scene).items():
-        found += Struck(scene, [cell], digits).clauses([cell])
-    texts = list(dict.fromkeys(spoken(clause_) for clause_ in found))
-    found = [next(clause_ for clause_ in found if spoken(clause_) == text) for text in texts]
+        struck = Struck(scene, [cell], digits)
+        if not _pairs(struck) <= before:
+            found += struck.clauses([cell])
     said, numbers = _named(body)
     left = []
     for clause_ in found:
