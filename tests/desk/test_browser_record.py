@@ -83,7 +83,7 @@ def test_a_solve_by_keyboard_alone_outlives_a_killed_desk(
                 _go(page, cell)
                 keys.press(str(digit))
         waiting = page.locator("#saved").inner_text()
-        assert "2 moves are here meanwhile" in waiting
+        assert "2 moves are kept here meanwhile" in waiting
         assert len(on_disk(program, key)) == before
 
         # The host starts the desk again and opens the new address, as on any start.
@@ -129,7 +129,7 @@ def test_moves_not_yet_on_disk_outlive_a_crash_of_page_and_desk_together(
         program.kill()
         page.keyboard.press("3")
         page.keyboard.press("o")
-        expect(page.locator("#saved")).to_contain_text("1 move is here meanwhile")
+        expect(page.locator("#saved")).to_contain_text("1 move is kept here meanwhile")
         page.close()
         again = stack.enter_context(Program(program.folder, port=program.port))
         page = held.page.context.new_page()
@@ -234,7 +234,7 @@ def test_a_recording_is_brought_in_by_hand(browser: Browser, program: Program, t
         expect(page.locator(".contents li")).to_have_count(before + 1)
         (tmp_path / "solve.jsonl").write_text("hello")
         page.locator("#file").set_input_files(tmp_path / "solve.jsonl")
-        expect(page.locator("#told")).to_contain_text("not that of a recording")
+        expect(page.locator("#told-file")).to_contain_text("not that of a recording")
 
 
 def test_nothing_is_marked_as_wrong_unless_asked_for(browser: Browser, program: Program) -> None:

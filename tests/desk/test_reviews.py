@@ -44,6 +44,10 @@ def test_downloads_are_made_for_the_host_and_for_viewers(host: TestClient, store
     assert host.get(f"{one}/chapters.txt").text.startswith("0:00 Rules\n")
     assert host.get(f"{one}/chapters.vtt").text.startswith("WEBVTT\n")
     assert "attachment" in host.get(f"{one}/report.html").headers["content-disposition"]
+    page = host.get(f"{one}/report.html?viewers=yes").text
+    assert page.count("<h2") == page.count("<section>") == 3, (
+        "each part has its rule above it, as in the host's"
+    )
     assert host.get(f"{one}/errata.txt").status_code == 404  # nothing was wrong
     assert host.get(f"{one}/report.html?viewers=perhaps").status_code == 400
     assert host.get("/api/recordings/abcdefghijkm/review.json").status_code == 404

@@ -21,6 +21,7 @@ from saywhy.desk.shelf_of_rules import RuleCard, rule_cards
 from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
 from saywhy.drawing.alt_text import describe
 from saywhy.files import read_text
+from saywhy.recording.chapters import clock
 
 
 class Pages:
@@ -41,7 +42,7 @@ class Pages:
             "modules": assets.modules,
             "import_map": Markup(assets.import_map),
         }
-        self.templates.filters |= {"facts": _facts, "day": _day, "when": _when}
+        self.templates.filters |= {"facts": _facts, "day": _day, "when": _when, "clock": clock}
 
     def routes(self) -> list[Route]:
         """Give every page."""

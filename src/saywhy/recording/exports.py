@@ -51,12 +51,10 @@ def errata(found: Review, *, viewers: bool = False) -> str:
         time = chapters.clock(move.t)
         if move.verdict == "wrong":
             mended = "" if move.taken_s is None else f" Mended at {chapters.clock(move.taken_s)}."
-            said = (
-                "something was noted that is not so." if viewers else f"{move.said} is not so. {move.reason}"
-            )
+            said = "Something was noted that is not so." if viewers else f"Not so: {move.said}. {move.reason}"
             lines.append(f"{time} {said}{mended}")
         elif not move.rests_on:
             later = "" if move.shown_s is None else f" It is shown at {chapters.clock(move.shown_s)}."
-            said = "something was said" if viewers else f"{move.said} is right, but was said"
+            said = "Something was said" if viewers else f"{move.said} is right, but was said"
             lines.append(f"{time} {said} before it had been shown.{later}")
     return "Errata\n" + "\n".join(map(plain, lines)) + "\n" if lines else ""

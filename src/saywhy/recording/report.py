@@ -39,7 +39,8 @@ def report(found: Review, *, viewers: bool = False) -> str:
     setter = f", by {escape(plain(found.puzzle.setter))}" if found.puzzle.setter else ""
     parts = [f"<h1>{title}{setter}</h1>", sections.head(found)]
     if viewers:
-        parts += [sections.times(found), sections.speed(found), sections.chapters(found, viewers=True)]
+        told = (sections.times(found), sections.speed(found), sections.chapters(found, viewers=True))
+        parts += [f"<section>{part}</section>" for part in told]
     else:
         parts.append(_replay(found, title))
         parts += [f"<section>{part(found)}</section>" for part in PARTS]

@@ -23,7 +23,7 @@ export function helpSheet(further, { size, without = [], says = {} }) {
   body.className = "help";
   body.replaceChildren(
     ...groups.map((group) =>
-      el("section", {}, el("h3", {}, group), el("dl", {}, ...lines(keys.filter((key) => key.group === group)).flatMap(entry))),
+      el("section", {}, el("h3", {}, group), el("dl", {}, ...lines(keys.filter((key) => key.group === group), size).flatMap(entry))),
     ),
   );
   const open = () => dialog.showModal();
@@ -31,12 +31,12 @@ export function helpSheet(further, { size, without = [], says = {} }) {
   return open;
 }
 
-/** Put keys that say the same on one line. @param {readonly import("#app/board/keys.js").Key[]} keys */
-function lines(keys) {
+/** Put keys that say the same on one line. @param {readonly import("#app/board/keys.js").Key[]} keys @param {number} size */
+function lines(keys, size) {
   /** @type {Map<string, string[]>} */
   const found = new Map();
   for (const key of keys) {
-    const shown = key.id === "figure" ? ["1 to 9"] : key.keys.map(printedKey);
+    const shown = key.id === "figure" ? [`1 to ${Math.min(size, 9)}`] : key.keys.map(printedKey);
     found.set(key.says, [...(found.get(key.says) ?? []), ...shown]);
   }
   return [...found];

@@ -18,6 +18,8 @@ find("begin", HTMLFormElement).addEventListener("submit", async (event) => {
 
 /** @param {File[]} files */
 async function bring(files) {
+  const told = find("told-file", HTMLElement);
+  tell(told, "");
   try {
     for (const file of files) await ask("POST", "/api/recordings/import", { puzzle: key, text: await file.text() });
     if (files.length) location.reload();

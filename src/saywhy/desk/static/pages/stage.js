@@ -56,7 +56,7 @@ const link = recordingLink(key, {
   kept(waiting) {
     if (lost) return;
     savedLine.dataset.kept = waiting || !link.open ? "no" : "yes";
-    if (!link.open) savedLine.textContent = `The desk does not answer; ${count(waiting)} here meanwhile.`;
+    if (!link.open) savedLine.textContent = `The desk does not answer: start it again with saywhy desk. ${waiting ? `${count(waiting)} kept here meanwhile.` : "Nothing is lost."}`;
     else savedLine.textContent = waiting ? `${count(waiting)} on the way to the disk.` : "Every move is on disk.";
   },
   lost(reason) {
@@ -132,7 +132,7 @@ function refresh() {
   const { since, finished } = pauses(link.acts);
   if (!lost) board.lock(since !== null);
   stateLine.textContent = finished ? "finished" : since === null ? "" : "paused";
-  button("pause-button").setAttribute("aria-pressed", String(since !== null));
+  button("pause-button").setAttribute("aria-pressed", String(since !== null && !finished));
   button("finish-button").disabled = finished;
   find("review-door", HTMLAnchorElement).hidden = !finished;
   showClock();
