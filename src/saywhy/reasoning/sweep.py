@@ -16,6 +16,7 @@ from time import perf_counter
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subsets
+from saywhy.reasoning.leftovers import equal_sets
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find
@@ -89,7 +90,7 @@ class Sweeper:
         self.tiers: list[list[Finder]] = [
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
             [cells(2), clue("clue and house"), clue("derived sum")],
-            [cells(3), lines(2), wings, clue("two clues")],
+            [cells(3), lines(2), wings, equal_sets, clue("two clues")],
             [cells(4), lines(3), clue("clue and two houses")],
             [clue("three clues"), lines(4)],
             [what_ifs(0)],
