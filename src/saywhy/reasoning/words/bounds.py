@@ -171,7 +171,9 @@ def _end(balance: Balance, group: list[Bound], shown: dict[int, int]) -> Phrase:
     if len(cells) > 1:
         if set(cells) == set(balance.open) and not balance.minus and not balance.standing(balance.plus):
             return say("nothing is {} {}{}", beyond, one.value, Ref("", "", cells, "result"))
-        ref = scene.names.cells(cells, "result")
+        ref = balance.name(cells, "result")
+        if ref.definite:
+            return say("nothing on {} is {} {}", ref, beyond, one.value)
         return say("{} of {} is {} {}", "neither" if len(cells) == 2 else "none", ref, beyond, one.value)
     this = balance.name(cells, "result")
     left = only[one.cell]

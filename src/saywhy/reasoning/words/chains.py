@@ -8,7 +8,7 @@ goes. It is worked out from the certificate alone, so it shows no more than that
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 
@@ -20,6 +20,8 @@ from saywhy.reasoning.words.scene import Scene
 
 #: Rounds of inferences before a chain is given up, nodes for one question to the native core.
 ROUNDS, NODES = 4, 400
+#: Ends that are made short before one is chosen.
+TRAILS = 2
 #: Cells that share as many digits as they are, at most.
 LARGEST_SET = 4
 
@@ -66,6 +68,7 @@ class Follower:
         self.frame = scene.frame
         self.moves = _moves(scene)
         self.supposed: frozenset[int] = frozenset()
+        self._followed: dict[tuple[frozenset[int], tuple[int, ...]], list[Drawn] | None] = {}
         self.cells = sorted({cell for held in scene.helds for cell in held.cells})
 
     @cached_property
@@ -104,7 +107,10 @@ class Follower:
                     domains[cell] &= ~supposed
         if any(not domains[cell] for cell in self.cells):
             return None
-        return self.chain(domains)
+        key = (self.supposed, tuple(domains))
+        if key not in self._followed:
+            self._followed[key] = self.chain(domains)
+        return self._followed[key]
 
     def chain(self, start: Sequence[int], shown: _Shown | None = None) -> list[Drawn] | None:
         """
@@ -117,12 +123,14 @@ class Follower:
         Returns:
             The links that the end rests on, in order; None if it is not met within a few rounds.
         """
-        best: list[Drawn] | None = None
-        for trail in self._explore(start, shown):
-            found = self._shortest(trail, start, shown)
-            if best is None or _length(found) < _length(best):
+        wanted = None if shown is None else set(self.scene.results)
+        trails = [needed(trail, wanted) for trail in self._explore(start, shown)]
+        best: tuple[list[Drawn], list[_Turn]] | None = None
+        for trail in sorted(trails, key=_length)[:TRAILS]:
+            found = self._shortest(trail, start, shown, wanted)
+            if best is None or _length(found[0]) < _length(best[0]):
                 best = found
-        return best
+        return None if best is None else self._weakest(*best, start, shown, wanted)
 
     # Searching
 
@@ -165,39 +173,49 @@ class Follower:
                 return
 
     def _shortest(
+        self, held: list[Drawn], start: Sequence[int], shown: _Shown | None, wanted: set[int] | None
+    ) -> tuple[list[Drawn], list[_Turn]]:
+        """Leave out every link, and every cell of a link, that the end can do without."""
+        plan: list[_Turn] = [(step.move, step.link.lost) for step in held if step.move is not None]
+        place = len(plan) - 1
+        while place >= 0:
+            move, lost = plan[place]
+            tries: list[list[_Turn]] = [[]]
+            if len(lost) > 1:
+                tries += [
+                    [(move, {c: mask for c, mask in lost.items() if c != cell})] for cell in sorted(lost)
+                ]
+            for turn in tries:
+                tried = [*plan[:place], *turn, *plan[place + 1 :]]
+                again = self._replay(tried, start, shown)
+                if again is not None:
+                    held, plan = needed(again, wanted), tried
+                    break
+            else:
+                place -= 1
+                continue
+            place -= not turn
+        return held, plan
+
+    def _weakest(
         self,
-        trail: list[Drawn],
+        held: list[Drawn],
+        plan: list[_Turn],
         start: Sequence[int],
         shown: _Shown | None,
+        wanted: set[int] | None,
     ) -> list[Drawn]:
-        """Leave out every link, every cell of a link and every digit struck that the end can do without."""
-        wanted = None if shown is None else set(self.scene.results)
-        held = needed(trail, wanted)
-        plan: list[_Turn] = [(step.move, dict(step.link.lost)) for step in held if step.move is not None]
-
-        def without(place: int, less: Mapping[int, int] | None) -> bool:
-            nonlocal held, plan
-            turn = [] if less is None else [(plan[place][0], less)]
-            tried = [*plan[:place], *turn, *plan[place + 1 :]]
-            again = self._replay(tried, start, shown)
-            if again is None:
-                return False
-            held, plan = needed(again, wanted), tried
-            return True
-
-        for place in range(len(plan) - 1, -1, -1):
-            lost = plan[place][1]
-            if without(place, None) or len(lost) < 2:
-                continue
-            for cell in sorted(lost):
-                if len(plan[place][1]) > 1:
-                    without(place, {c: mask for c, mask in plan[place][1].items() if c != cell})
-        for place, (_, lost) in enumerate(plan):
+        """Strike out no more digits than the end needs: "has no 4" is said, not what is left."""
+        for place, (move, lost) in enumerate(plan):
             for cell, mask in list(lost.items()):
                 for digit in digits_of(mask):
-                    left = plan[place][1][cell]
-                    if left & (left - 1):
-                        without(place, {**plan[place][1], cell: left & ~(1 << (digit - 1))})
+                    left = plan[place][1][cell] & ~(1 << (digit - 1))
+                    if not left:
+                        continue
+                    tried = [*plan[:place], (move, {**plan[place][1], cell: left}), *plan[place + 1 :]]
+                    again = self._replay(tried, start, shown)
+                    if again is not None:
+                        held, plan = needed(again, wanted), tried
         return held
 
     def _replay(
@@ -222,8 +240,17 @@ class Follower:
                 if not less:
                     continue
                 left = {cell: domains[cell] & ~mask for cell, mask in less.items()}
-                link = replace(drawn.link, left=left, lost=less)
-                end = _apply(replace(drawn, link=link, changed=frozenset(left)), domains, trail)
+                was = drawn.link
+                link = Link(
+                    was.source,
+                    left,
+                    was.house,
+                    was.digit,
+                    known=was.known,
+                    primitive=was.primitive,
+                    lost=less,
+                )
+                end = _apply(Drawn(link, drawn.used, frozenset(left), move=move), domains, trail)
                 if end is not None:
                     trail.append(end)
                     return trail if shown is None else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
+from math import prod
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear, digits_of
@@ -16,6 +17,8 @@ from saywhy.reasoning.words.ways import Cells, makings
 
 #: Totals of a side that are listed at most, and ways to make a total; where the other side is not listed.
 TOTALS, WAYS, ALONE = 3, 3, 4
+#: Most fillings of a side that are looked through.
+MANY = 400
 
 
 def one(scene: Scene, source: Source) -> str:
@@ -111,7 +114,9 @@ class FailingSum:
             if not self._free(other):
                 yield self._cannot(self._free(mine), self._standing(other) - self._standing(mine))
         yield self._gap()
-        yield self._totals_apart()
+        if all(prod(self.known[c].bit_count() for c in side) <= MANY for side in (self.plus, self.minus)):
+            yield self._totals_apart()
+            yield self._shared()
 
     # What is known
 
@@ -281,21 +286,52 @@ class FailingSum:
         verb = "is" if len(cells) == 1 else ref.verb("makes", "make")
         return say("{} {} {}, and {} {} that", ref, verb, _or(sorted(few)), far, never)
 
+    def _shared(self) -> Phrase:
+        """The sides could be equal only if two cells that see each other held one digit."""
+        scene = self.scene
+        apart = [(a, b) for a in self.plus for b in self.minus if scene.differ(a, b) is not None]
+        if not apart:
+            return ()
+        fits: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
+        clashes: set[tuple[int, str]] = set()
+        for left in self._fillings(self.plus):
+            for right in self._fillings(self.minus):
+                if sum(left) != sum(right):
+                    continue
+                one_, other = (
+                    dict(zip(self.plus, left, strict=True)),
+                    dict(zip(self.minus, right, strict=True)),
+                )
+                clash = next(((a, b) for a, b in apart if one_[a] == other[b]), None)
+                source = scene.differ(*clash) if clash else None
+                if clash is None or source is None:
+                    return ()
+                fits.add((tuple(sorted(left)), tuple(sorted(right))))
+                clashes.add((one_[clash[0]], one(scene, source)))
+                if len(fits) > 1 or len(clashes) > 1:
+                    return ()
+        if not fits:
+            return ()
+        ((left, right),), ((digit, house),) = fits, clashes
+        sides = sorted((left, right), key=len, reverse=True)
+        equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
+        return say("only {} would fit, with two {}s in {}", equation, digit, house)
+
+    def _fillings(self, cells: Sequence[int]) -> list[tuple[int, ...]]:
+        held = self._cells(cells)
+        found: list[tuple[int, ...]] = [()]
+        for place, mask in enumerate(held.domains):
+            found = [
+                (*before, digit)
+                for before in found
+                for digit in digits_of(mask)
+                if all(before[i] != digit for i in held.apart[place])
+            ]
+        return found
+
     def _totals(self, cells: Sequence[int]) -> set[int]:
         """Give the totals that some cells can make, those that differ taken as such."""
-        held = self._cells(cells)
-        found: set[int] = set()
-
-        def go(place: int, chosen: tuple[int, ...]) -> None:
-            if place == len(cells):
-                found.add(sum(chosen))
-                return
-            for digit in digits_of(held.domains[place]):
-                if all(chosen[i] != digit for i in held.apart[place]):
-                    go(place + 1, (*chosen, digit))
-
-        go(0, ())
-        return found
+        return {sum(filling) for filling in self._fillings(cells)}
 
 
 def _shown(digits: Sequence[int], most: int = 3) -> str:

@@ -356,13 +356,14 @@ def plainly(balance: Balance) -> Iterator[Plan]:
         return
     others = [cell for cell in balance.open if cell not in scene.results] or list(balance.open)
     lead = leaves(balance) if balance.one_sided else ()
-    clauses = Struck(scene, others, own=False).told(others)
+    struck = Struck(scene, others, own=False)
     own = Struck(scene, sorted(scene.results), own=False)
     lit = Ref("", "", own.because, "because")
     ends = conclusion(scene, scene.results)
     if not balance.one_sided:
-        yield from sides.compared(balance, clauses, lit, ends)
+        yield from sides.compared(balance, struck, lit, ends)
         return
+    clauses = struck.told(others)
     purpose = f"to make {grammar.count(balance.amount)}"
     opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
     yield Plan(

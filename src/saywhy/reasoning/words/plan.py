@@ -205,21 +205,21 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
         for piece in sentence:
             if isinstance(piece, Ref) and piece.noun:
                 same = pointed.setdefault((piece.noun, len(piece.cells) if not piece.definite else 0), [])
-                if all(ref.cells != piece.cells for ref in same):
+                if all(set(ref.cells) != set(piece.cells) for ref in same):
                     same.append(piece)
     for (noun, size), refs in list(pointed.items()):
         # A definite circle and a circle pointed at are told apart together.
         if size and (noun, 0) in pointed:
             pointed[noun, 0] += [
-                ref for ref in refs if all(ref.cells != other.cells for other in pointed[noun, 0])
+                ref for ref in refs if all(set(ref.cells) != set(other.cells) for other in pointed[noun, 0])
             ]
             del pointed[noun, size]
-    names: dict[tuple[str, tuple[int, ...]], str] = {}
+    names: dict[tuple[str, frozenset[int]], str] = {}
     for (noun, _), refs in pointed.items():
         names.update(_names(noun, refs, grid))
     return tuple(
         tuple(
-            replace(piece, spoken=names[piece.noun, piece.cells])
+            replace(piece, spoken=names[piece.noun, frozenset(piece.cells)])
             if isinstance(piece, Ref) and piece.noun
             else piece
             for piece in sentence
@@ -228,14 +228,14 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     )
 
 
-def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int, ...]], str]:
+def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, frozenset[int]], str]:
     first = refs[0]
     if len(refs) == 1 and first.definite:
-        return {(noun, first.cells): f"the {noun}"}
-    found = {(noun, first.cells): _pointed("this", noun, first)}
+        return {(noun, frozenset(first.cells)): f"the {noun}"}
+    found = {(noun, frozenset(first.cells)): _pointed("this", noun, first)}
     others = refs[1:]
     if len(others) == 1 or any(len(ref.cells) > 1 for ref in refs):
-        found.update({(noun, ref.cells): _pointed("that", noun, ref) for ref in others})
+        found.update({(noun, frozenset(ref.cells)): _pointed("that", noun, ref) for ref in others})
         return found
     for ref in others:
         row, column = grid.place(ref.cells[0])
@@ -249,7 +249,7 @@ def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, tuple[int,
             name = f"row {row + 1}, column {column + 1}"
         else:
             name = f"the {noun} in row {row + 1}, column {column + 1}"
-        found[noun, ref.cells] = name
+        found[noun, frozenset(ref.cells)] = name
     return found
 
 

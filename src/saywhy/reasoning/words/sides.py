@@ -156,24 +156,37 @@ def tight(balance: Balance) -> Iterator[Plan]:
         )
 
 
-def compared(balance: Balance, clauses: Sequence[Phrase], lit: Ref, ends: Phrase) -> Iterator[Plan]:
+def compared(balance: Balance, struck: Struck, lit: Ref, ends: Phrase) -> Iterator[Plan]:
     """
     Say how the sides compare, and what follows.
 
     Args:
         balance: The sum.
-        clauses: What is known of the cells.
+        struck: What is known of the cells.
         lit: Cells lit as premises.
         ends: The conclusion.
     """
     told, _ = relation(balance)
     brief = say("{}.", ends)
+    clauses = struck.told(struck.cells)
     if not clauses:
         yield Plan((told, say("so{} {}", lit, ends)), brief, balance.look, vague=1.4)
         return
     known = join(clauses)
     for rest in ((say("{}, so{} {}", known, lit, ends),), (known, say("so{} {}", lit, ends))):
         yield Plan((told, *rest), brief, balance.look, vague=1.4)
+    each = struck.known(opener="")
+    if len(each) == 2:
+        first, second = each
+        yield Plan(
+            (say("{}, and {}", told, first), second, say("so{} {}", lit, ends)),
+            brief,
+            balance.look,
+            vague=1.4,
+        )
+        yield Plan(
+            (told, say("{} and {}", first, second), say("so{} {}", lit, ends)), brief, balance.look, vague=1.4
+        )
 
 
 def _fillings(balance: Balance) -> list[list[int]] | None:

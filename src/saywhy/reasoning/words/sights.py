@@ -152,7 +152,7 @@ class Struck:
             return short
         return None
 
-    def known(self) -> list[Phrase]:
+    def known(self, opener: str = "by now ") -> list[Phrase]:
         """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""
         scene = self.scene
         groups: dict[int, list[int]] = {}
@@ -164,7 +164,7 @@ class Struck:
         for place, (mask, cells) in enumerate(sorted(groups.items(), key=lambda item: item[1])):
             ref = scene.names.cells(cells)
             text = say("{} {}{}", ref, says(mask, scene.full, many=ref.many), lit if not place else "")
-            found.append(say("by now {}", text) if not place else text)
+            found.append(say("{}{}", opener, text) if not place else text)
         return found
 
     def _is(self, cells: list[int], mask: int) -> tuple[Ref, str]:

@@ -181,21 +181,29 @@ def _by_cell(scene: Scene, follower: Follower) -> Iterator[Plan]:
     start = follower.start()
     denials: list[Denial] = []
     left = dict(scene.results)
-    order = sorted(left, key=lambda cell: (left[cell].bit_count(), cell))
-    if len(order) > GROUPS:
+    together: dict[int, list[int]] = {}
+    for cell, mask in left.items():
+        gone = start[cell] & ~mask
+        if gone and not gone & (gone - 1):
+            together.setdefault(gone, []).append(cell)
+    for gone, cells in together.items():
+        found = _denied(follower, tuple(cells), gone, start) if len(cells) > 1 else None
+        if found is not None:
+            denials.append(found)
+            for cell in cells:
+                start[cell] &= ~gone
+    order = [
+        cell for cell in sorted(left, key=lambda c: (left[c].bit_count(), c)) if start[cell] & ~left[cell]
+    ]
+    if len(order) + len(denials) > GROUPS:
         return
     for cell in order:
-        gone = start[cell] & ~left[cell]
-        if not gone:
-            continue
-        found = _groups(follower, cell, gone, left[cell], start)
-        if found is None:
+        more = _groups(follower, cell, start[cell] & ~left[cell], left[cell], start)
+        if more is None:
             return
-        denials += found
+        denials += more
         start[cell] &= left[cell]
-        if len(denials) > GROUPS:
-            return
-    if denials:
+    if 0 < len(denials) <= GROUPS:
         yield from _told(scene, denials)
 
 
@@ -276,12 +284,19 @@ def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
     before: set[tuple[int, ...]] = set()
     stories: list[Phrase] = []
     starts = []
+    shapes: list[tuple[object, ...]] = []
     for denial in denials:
         put = _supposed(scene, denial, again=denial.cells in before, many=True)
-        before.add(denial.cells)
-        first, *rest = clauses(scene, [d.link for d in told(denial.links)])
+        body = clauses(scene, [d.link for d in told(denial.links)])
         starts.append(len(stories))
-        stories += [say("{}, {}", put, first), *rest]
+        shape = (denial.digits, len(denial.cells), *map(_shape, body))
+        if shapes and shape == shapes[-1] and denial.cells not in before and len(denial.cells) == 1:
+            lit = Ref("", "", tuple(sorted({c for d in denial.links for c in d.used})), "look")
+            stories.append(say("{}{} works just the same", result_ref(scene, denial.cells), lit))
+        else:
+            stories += [say("{}, {}", put, body[0]), *body[1:]]
+        before.add(denial.cells)
+        shapes.append(shape)
     end = conclusion(scene, scene.results)
     brief = say("{}.", end)
     for lead, vague in _leads(scene, _used(denials), stories):
@@ -290,6 +305,16 @@ def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
             if sentences:
                 yield Plan(tuple(sentences), brief, look, vague=vague)
                 break
+
+
+def _shape(phrase: Phrase) -> str:
+    """Give a clause without what it points at, to see whether two are alike."""
+    return "".join(
+        piece
+        if isinstance(piece, str)
+        else ("\N{WHITE SQUARE}" if piece.cells or piece.source else piece.spoken)
+        for piece in phrase
+    )
 
 
 def _used(denials: Sequence[Denial]) -> set[int]:
