@@ -278,13 +278,31 @@ class FailingSum:
         few, cells, ref, far = left, self.plus, a, b
         if len(right) < len(left):
             few, cells, ref, far = right, self.minus, b, a
-        if len(few) > ALONE:
-            return ()
         never = far.verb("never makes", "never make")
-        if set(cells) == self.supposed:
+        if len(few) <= ALONE and set(cells) == self.supposed:
             return say("{} {} {}", far, never, _or(sorted(few)))
-        verb = "is" if len(cells) == 1 else ref.verb("makes", "make")
-        return say("{} {} {}, and {} {} that", ref, verb, _or(sorted(few)), far, never)
+        if len(few) <= ALONE:
+            verb = "is" if len(cells) == 1 else ref.verb("makes", "make")
+            return say("{} {} {}, and {} {} that", ref, verb, _or(sorted(few)), far, never)
+        return self._in_reach(left, right)
+
+    def _in_reach(self, left: set[int], right: set[int]) -> Phrase:
+        """Of one side's totals very few are in reach of the other side, and it makes none of these."""
+        low, high = max(min(left), min(right)), min(max(left), max(right))
+        sides = ((left, self.plus, self.minus), (right, self.minus, self.plus))
+        for totals, few_of, bounding in sides:
+            few = sorted(total for total in totals if low <= total <= high)
+            if not 1 <= len(few) <= 2 or (low in totals) == (high in totals):
+                continue
+            a, b = self._name(bounding), self._name(few_of)
+            verb = "is" if len(bounding) == 1 else a.verb("makes", "make")
+            reach = f"at least {low}" if high in totals else f"{high} at most"
+            way = "from there on" if high in totals else "up to there"
+            makes, does = b.verb("makes", "make"), a.verb("never does", "never do")
+            return say(
+                "{} {} {}; {} {} {} only {}, and {} {}", a, verb, reach, way, b, makes, _or(few), a, does
+            )
+        return ()
 
     def _shared(self) -> Phrase:
         """The sides could be equal only if two cells that see each other held one digit."""

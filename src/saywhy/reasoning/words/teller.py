@@ -99,7 +99,7 @@ class Teller:
             ),
             key=lambda item: item[:2],
         )
-        best = next((item[2] for item in found if not _faults(item[2], grid)), None)
+        best = next((sound for item in found if (sound := _sound(item[2], grid)) is not None), None)
         if best is None:
             plans = (
                 [*(item[2] for item in found), clues.terse(scene)] if not scene.step.story else [found[0][2]]
@@ -125,6 +125,33 @@ def _lowered(phrase: Phrase) -> Phrase:
 
 def _opens(plan: Plan) -> tuple[str, ...]:
     return grammar.opening(grammar.sentence(spoken(plan.sentences[0])))
+
+
+def _sound(plan: Plan, grid: Grid) -> Plan | None:
+    """Give a plan in which a machine finds nothing wrong; one with too long a sentence is parted at its "so"."""
+    if not _faults(plan, grid):
+        return plan
+    if plan.kind == "what-if" or len(plan.sentences) == grammar.SENTENCES:
+        return None
+    for place, sentence in enumerate(plan.sentences):
+        if not _faults(replace(plan, sentences=(sentence,)), grid):
+            continue
+        parts = _parted(sentence)
+        if parts is not None:
+            return _sound(
+                replace(plan, sentences=(*plan.sentences[:place], *parts, *plan.sentences[place + 1 :])), grid
+            )
+    return None
+
+
+def _parted(sentence: Phrase) -> tuple[Phrase, Phrase] | None:
+    """Part a sentence before its last "so"."""
+    for place in range(len(sentence) - 1, -1, -1):
+        piece = sentence[place]
+        if isinstance(piece, str) and ", so " in piece:
+            before, _, after = piece.rpartition(", so ")
+            return (*sentence[:place], before), ("so " + after, *sentence[place + 1 :])
+    return None
 
 
 def _faults(plan: Plan, grid: Grid) -> list[str]:
