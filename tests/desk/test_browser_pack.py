@@ -30,6 +30,7 @@ def test_a_pack_is_asked_for_made_and_looked_at(
         page = held.page
         key = page.url.rpartition("/")[2]
         page.goto(f"{quay.root}/pack/{key}")
+        expect(page.locator("#no-pack" if page.locator("#pack").is_hidden() else "#pack")).to_be_visible()
         for name in ("link", "licence", "next"):
             page.locator(f"#{name}").fill("")
         page.locator("#make").click()
@@ -46,6 +47,7 @@ def test_a_pack_is_asked_for_made_and_looked_at(
         expect(page.locator("#making")).to_be_visible()
         expect(page.locator("#stop")).to_be_visible()
         expect(page.locator("#making")).to_be_hidden(timeout=90_000)
+        expect(page.locator("#no-pack")).to_be_hidden()
         expect(page.locator("#said")).to_contain_text("Solved blind")
         expect(page.locator("#said")).to_contain_text("https://example.org/dinghy")
         expect(page.locator("#link-wrong")).to_be_hidden()

@@ -9,12 +9,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from starlette.testclient import TestClient
 
 from saywhy import examples
 from saywhy.desk.store import Store
 from saywhy.files import read
 from saywhy.publishing.pack import MANIFEST, mend
+from saywhy.recording.log import Recording
+from tests.recording.test_fuzz import HEADER
 
 LEFT_OUT = {"without": ["credit", "how", "link", "licence", "next"]}
 
@@ -46,6 +49,22 @@ def test_unfilled_fields_are_errors_each_by_its_name(host: TestClient, key: str,
     assert [problem["field"] for problem in problems] == ["credit", "how", "link", "licence"]
     assert host.get(f"/api/packs/{key}").json()["state"] == "none"
     assert not (store.folder / "packs").exists()
+
+
+def test_the_newest_recording_is_chosen_at_first_and_says_how_it_was_solved(
+    host: TestClient, key: str, store: Store
+) -> None:
+    assert "checked" not in host.get(f"/pack/{key}").text
+    kept = store.puzzle(key)
+    assert kept is not None
+    older, newer = (
+        Recording(replace(HEADER, started=f"2026-11-0{n}T20:00:00Z", blind=n == 1), ()) for n in (1, 2)
+    )
+    store.keep_recording(kept, older)
+    made = store.keep_recording(kept, newer)
+    page = host.get(f"/pack/{key}").text
+    assert f'<option value="{made}" selected>' in page
+    assert 'value="rehearsed" checked' in page and 'value="blind" checked' not in page
 
 
 def test_a_pack_is_made_and_its_parts_can_be_seen(host: TestClient, key: str, store: Store) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePosixPath
 
+import msgspec
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -47,6 +48,11 @@ class PackPages:
         if kept is None:
             return self.pages.gone("This puzzle is not on the desk.")
         order, words = self._order(kept)
+        recordings = self.packs.store.all_recordings(kept.key)
+        if recordings and self.packs.last_order(kept.key) is None:
+            # The newest is likeliest to be the episode's; it says too how it was solved.
+            how = order.how or ("blind" if recordings[0].blind else "rehearsed")
+            order = msgspec.structs.replace(order, recording=recordings[0].key, how=how)
         return self.pages.page(
             "pack",
             kept=kept,
@@ -54,7 +60,7 @@ class PackPages:
             words=words,
             films=_films(),
             template=english().texts["template"],
-            recordings=self.packs.store.all_recordings(kept.key),
+            recordings=recordings,
             facts={"key": kept.key, "state": self.packs.state(kept.key)},
         )
 

@@ -56,6 +56,8 @@ const board = createBoard(host, { ...facts.picture, picture: host.querySelector(
   wrote(acts) {
     kept.acts.push(...acts);
     keep();
+    // What the last check said is of the grid as it was.
+    if (checked) say("");
     if (digits().every(Boolean)) check();
   },
   changed: (state) => tray(state),
@@ -75,9 +77,12 @@ const steps = () => (opening ??= unseal(facts.steps, `${facts.salt}/steps`));
 
 let at = -1;
 let strength = 0;
+/** Whether the outcome of a check is what stands there. */
+let checked = false;
 
 /** @param {string} text */
 function say(text) {
+  checked = false;
   const told = find("told");
   told.replaceChildren();
   const line = document.createElement("p");
@@ -145,7 +150,12 @@ function check() {
   let text = word("fine");
   if (any) text = word("breaks");
   else if (now.every(Boolean)) text = gridHash(now, facts.salt) === facts.hash ? word("solved") : word("not_right");
+  at = -1;
+  strength = 0;
+  levels();
+  board.light([]);
   say(text);
+  checked = true;
   board.say(text);
 }
 

@@ -91,6 +91,7 @@ async function textOf(name) {
 /** Show the parts of the pack that stands there. @param {Part[]} parts */
 async function showParts(parts) {
   find("pack", HTMLElement).hidden = !parts.length;
+  find("no-pack", HTMLElement).hidden = parts.length > 0;
   if (!parts.length) return;
   const picture = find("thumbnail", HTMLImageElement);
   picture.src = `/packs/${key}/pictures/thumbnail.png?${Date.now()}`;
