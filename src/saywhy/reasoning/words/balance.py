@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, Role, say
-from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.results import enough
+from saywhy.reasoning.words.scene import NODES, Scene
 from saywhy.reasoning.words.ways import Cells
 
 
@@ -93,6 +94,18 @@ class Balance:
     def cells(self) -> Cells:
         """The open cells."""
         return Cells(self.scene, self.open)
+
+    def shows(self, left: Mapping[int, int]) -> bool:
+        """Say whether the sum, with these digits left to its cells, shows all that the step concludes."""
+        scene = self.scene
+        domains = [scene.full] * len(scene.frame.grid.cells)
+        for cell in self.linear.cells:
+            domains[cell] = left.get(cell, scene.domain(cell))
+        for cell in scene.results:
+            domains[cell] &= left.get(cell, scene.domain(cell))
+        ids = [held.id for held in scene.helds]
+        after, _ = scene.frame.model.shows(ids, domains, NODES)
+        return enough(scene, {cell: after[cell] for cell in scene.results}, exact=False)
 
     # Names
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from saywhy.primitives import AllDifferent, digits_of
-from saywhy.reasoning.words import bounds, denial, grammar, pairs, sides
+from saywhy.reasoning.words import bounds, denial, grammar, needs, pairs, sides
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of, ways_said
 from saywhy.reasoning.words.pairs import Setting, Tie
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
+from saywhy.reasoning.words.ways import Cells
 
 #: Most options that are listed.
 OPTIONS = 4
@@ -240,18 +241,23 @@ def _onlyways_said(
 ) -> Iterator[Plan]:
     """Many ways to make the amount, few of them left: name these alone."""
     scene = balance.scene
-    clauses = Struck(scene, balance.open, own=False).told(balance.open)
-    if not clauses:
+
+    def still(left: Mapping[int, int]) -> bool:
+        held = Cells(scene, balance.open, [left[cell] for cell in balance.open])
+        return held.making(balance.amount) == kept and enough(scene, held.left(balance.amount))
+
+    start = needs.lead(scene, balance.open, still, room=1 if lead else 2)
+    if not start:
         return
     beyond = _beyond(balance, kept, shown)
     brief = say("{} from {} cells: {}.", balance.amount, grammar.count(len(balance.open)), ways_said(kept))
     ways = ways_said(kept)
-    first = say("{}, and {}", lead, join(clauses)) if lead else join(clauses)
+    first = [say("{}, and {}", lead, start[0])] if lead else start
     only = say("that leaves only {} to make {}", ways, grammar.count(balance.amount))
     end = say("{}, so {}", only, beyond) if beyond else only
-    yield plan_of(balance, [first, end], brief)
+    yield plan_of(balance, [*first, end], brief)
     if lead:
-        yield plan_of(balance, [lead, join(clauses), end], brief)
+        yield plan_of(balance, [lead, *start, end], brief)
 
 
 def _two(raw: Sequence[Sequence[int]]) -> list[str]:
@@ -356,18 +362,17 @@ def plainly(balance: Balance) -> Iterator[Plan]:
         return
     others = [cell for cell in balance.open if cell not in scene.results] or list(balance.open)
     lead = leaves(balance) if balance.one_sided else ()
-    struck = Struck(scene, others, own=False)
     own = Struck(scene, sorted(scene.results), own=False)
     lit = Ref("", "", own.because, "because")
     ends = conclusion(scene, scene.results)
     if not balance.one_sided:
-        yield from sides.compared(balance, struck, lit, ends)
+        yield from sides.compared(balance, others, lit, ends)
         return
-    clauses = struck.told(others)
+    start = needs.lead(scene, others, balance.shows, room=1 if lead else 2)
     purpose = f"to make {grammar.count(balance.amount)}"
-    opener = [say("{}, and {}", lead, join(clauses)) if lead and clauses else lead or join(clauses)]
+    opener = [say("{}, and {}", lead, start[0])] if lead and start else [lead] if lead else start
     yield Plan(
-        (*(part for part in opener if part), say("{}{}, {}", purpose, lit, ends)),
+        (*opener, say("{}{}, {}", purpose, lit, ends)),
         say("{}.", ends),
         balance.look,
         vague=1.4,

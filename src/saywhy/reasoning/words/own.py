@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say
+from saywhy.reasoning.words.needs import lead
+from saywhy.reasoning.words.plan import Phrase, Plan, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
-from saywhy.reasoning.words.sights import Struck
 from saywhy.thoughts import Said, Thought
 
 
@@ -19,29 +19,37 @@ def plans(scene: Scene) -> Iterator[Plan]:
     gone = {**scene.step.removes}
     for cell, digit in scene.step.places.items():
         gone[cell] = scene.full & ~(1 << (digit - 1))
-    struck = Struck(scene, clue.scope, own=False)
-    clauses = struck.told(clue.scope)
     if len(clue.scope) == 1:
-        yield from _told(
-            scene, Thought(((scene.names.phrases(source).law,),), scene.results), clauses, clue.scope
-        )
+        law = Thought(((scene.names.phrases(source).law,),), scene.results)
+        yield from _told(scene, law, lead(scene, clue.scope, lambda _: False), clue.scope)
     for thought in clue.thoughts(known, gone):
-        if all(cell in thought.left for cell in gone) and enough(scene, thought.left):
-            yield from _told(scene, thought, clauses, clue.scope)
+        if not shows(scene, thought, gone):
+            continue
+
+        def still(left: Mapping[int, int], said: tuple[Said, ...] = thought.said) -> bool:
+            again = clue.thoughts({**known, **left}, gone)
+            return any(other.said == said and shows(scene, other, gone) for other in again)
+
+        yield from _told(scene, thought, lead(scene, clue.scope, still), clue.scope)
+
+
+def shows(scene: Scene, thought: Thought, gone: Mapping[int, int]) -> bool:
+    """Say whether a thought shows all that the step concludes."""
+    return all(cell in thought.left for cell in gone) and enough(scene, thought.left)
 
 
 def _told(scene: Scene, thought: Thought, clauses: list[Phrase], look: tuple[int, ...]) -> Iterator[Plan]:
     ends = conclusion(scene, thought.left)
     brief = say("{}.", ends)
     said = [_phrase(scene, part) for part in thought.said]
-    lead = [join(clauses)] if clauses else []
+    start = list(clauses)
     tail = [] if thought.whole else [say("so {}", ends)]
     if tail and len(said) == 1:
         if not any(isinstance(piece, str) and ", so " in piece for piece in said[0]):
-            yield Plan((*lead, say("{}, {}", said[0], tail[0])), brief, look)
-        if clauses:
-            yield Plan((*said, say("{}, {}", join(clauses), tail[0])), brief, look)
-    yield Plan((*lead, *said, *tail), brief, look)
+            yield Plan((*start, say("{}, {}", said[0], tail[0])), brief, look)
+        if len(start) == 1:
+            yield Plan((*said, say("{}, {}", start[0], tail[0])), brief, look)
+    yield Plan((*start, *said, *tail), brief, look)
 
 
 def _phrase(scene: Scene, said: Said) -> Phrase:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar, pairs
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of
+from saywhy.reasoning.words.needs import lead, needed
 from saywhy.reasoning.words.pairs import Setting, Tie
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough
@@ -99,30 +100,44 @@ def fits(balance: Balance) -> Iterator[Plan]:
     scene = balance.scene
     if balance.one_sided or balance.lead:
         return
-    found = _fillings(balance)
+    found = _fit(balance, {cell: scene.domain(cell) for cell in balance.open})
     if found is None:
         return
-    shown = dict.fromkeys(balance.open, 0)
-    equations: dict[tuple[tuple[int, ...], tuple[int, ...]], None] = {}
-    for filling in found:
-        digits = {**scene.standing, **dict(zip(balance.open, filling, strict=True))}
-        sides = (
-            tuple(sorted(digits[cell] for cell in balance.plus)),
-            tuple(sorted(digits[c] for c in balance.minus)),
-        )
-        equations[sides] = None
-        for cell, digit in zip(balance.open, filling, strict=True):
-            shown[cell] |= 1 << (digit - 1)
+    equations, shown = found
     if not 1 <= len(equations) <= 2 or not enough(scene, shown):
         return
     said = [_equation(plus, minus) for plus, minus in equations]
-    clauses = Struck(scene, balance.open, own=False).told(balance.open)
+
+    def still(left: Mapping[int, int]) -> bool:
+        again = _fit(balance, left)
+        return again is not None and again[0] == equations and enough(scene, again[1])
+
     ends = conclusion(scene, shown)
     brief = say("{}: {}.", grammar.listed(said, "or"), ends)
     only = say("only {} fits", said[0]) if len(said) == 1 else say("only {} fit", grammar.listed(said))
-    lead = [join(clauses)] if clauses else []
-    yield plan_of(balance, [*lead, say("{}, so {}", only, ends)], brief)
-    yield plan_of(balance, [*lead, only, say("so {}", ends)], brief)
+    start = lead(scene, balance.open, still)
+    yield plan_of(balance, [*start, say("{}, so {}", only, ends)], brief)
+    if len(start) < 2:
+        yield plan_of(balance, [*start, only, say("so {}", ends)], brief)
+
+
+_Equation = tuple[tuple[int, ...], tuple[int, ...]]
+
+
+def _fit(balance: Balance, left: Mapping[int, int]) -> tuple[list[_Equation], dict[int, int]] | None:
+    """Give the equations that fit and what they leave each open cell; None if they are many."""
+    found = _fillings(balance, left)
+    if found is None:
+        return None
+    shown = dict.fromkeys(balance.open, 0)
+    equations: dict[_Equation, None] = {}
+    for filling in found:
+        digits = {**balance.scene.standing, **dict(zip(balance.open, filling, strict=True))}
+        plus, minus = (sorted(digits[c] for c in side) for side in (balance.plus, balance.minus))
+        equations[tuple(plus), tuple(minus)] = None
+        for cell, digit in zip(balance.open, filling, strict=True):
+            shown[cell] |= 1 << (digit - 1)
+    return sorted(equations), shown
 
 
 def tight(balance: Balance) -> Iterator[Plan]:
@@ -156,49 +171,46 @@ def tight(balance: Balance) -> Iterator[Plan]:
         )
 
 
-def compared(balance: Balance, struck: Struck, lit: Ref, ends: Phrase) -> Iterator[Plan]:
+def compared(balance: Balance, cells: Sequence[int], lit: Ref, ends: Phrase) -> Iterator[Plan]:
     """
     Say how the sides compare, and what follows.
 
     Args:
         balance: The sum.
-        struck: What is known of the cells.
+        cells: The cells whose digits matter.
         lit: Cells lit as premises.
         ends: The conclusion.
     """
+    scene = balance.scene
     told, _ = relation(balance)
     brief = say("{}.", ends)
-    clauses = struck.told(struck.cells)
-    if not clauses:
+    struck = Struck(scene, cells, own=False)
+    if not struck:
         yield Plan((told, say("so{} {}", lit, ends)), brief, balance.look, vague=1.4)
         return
-    known = join(clauses)
+    if not struck.short:
+        struck = Struck(scene, cells, needed(scene, cells, balance.shows), own=False)
+    known = join(struck.told(cells))
     for rest in ((say("{}, so{} {}", known, lit, ends),), (known, say("so{} {}", lit, ends))):
         yield Plan((told, *rest), brief, balance.look, vague=1.4)
-    each = struck.known(opener="")
-    if len(each) == 2:
-        first, second = each
-        yield Plan(
-            (say("{}, and {}", told, first), second, say("so{} {}", lit, ends)),
-            brief,
-            balance.look,
-            vague=1.4,
-        )
-        yield Plan(
-            (told, say("{} and {}", first, second), say("so{} {}", lit, ends)), brief, balance.look, vague=1.4
-        )
+    each = [] if struck.short else struck.known(opener="")
+    if len(each) > 1:
+        end = say("so{} {}", lit, ends)
+        first, *more = each
+        yield Plan((say("{}, and {}", told, first), join(more), end), brief, balance.look, vague=1.4)
+        yield Plan((told, join(each), end), brief, balance.look, vague=1.4)
 
 
-def _fillings(balance: Balance) -> list[list[int]] | None:
-    """Give the ways to fill the open cells; None if they are many."""
+def _fillings(balance: Balance, left: Mapping[int, int]) -> list[list[int]] | None:
+    """Give the ways to fill the open cells with the digits left; None if they are many."""
     scene = balance.scene
     sizes = 1
     for cell in balance.open:
-        sizes *= scene.domain(cell).bit_count()
+        sizes *= left[cell].bit_count()
     if sizes > 4000:
         return None
     signs = [1 if cell in balance.plus else -1 for cell in balance.open]
-    choices = [digits_of(scene.domain(cell)) for cell in balance.open]
+    choices = [digits_of(left[cell]) for cell in balance.open]
     apart = [
         [i for i in range(place) if scene.differ(balance.open[i], cell) is not None]
         for place, cell in enumerate(balance.open)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from saywhy.engine.constraints import Source
@@ -34,7 +34,12 @@ class Struck:
     """
 
     def __init__(
-        self, scene: Scene, cells: Iterable[int], digits: int | None = None, *, own: bool = True
+        self,
+        scene: Scene,
+        cells: Iterable[int],
+        digits: int | Mapping[int, int] | None = None,
+        *,
+        own: bool = True,
     ) -> None:
         """
         Collect what has struck digits out.
@@ -42,18 +47,22 @@ class Struck:
         Args:
             scene: The scene.
             cells: The cells.
-            digits: The mask of digits asked for; None for all.
+            digits: The mask of digits asked for, or one for each cell; None for all.
             own: Whether a clue's own digits count, as what a cage has already.
         """
         self.scene = scene
-        wanted = scene.full if digits is None else digits
         self.cells = [cell for cell in cells if cell not in scene.standing]
+        self.wanted = (
+            {cell: digits.get(cell, 0) for cell in self.cells}
+            if isinstance(digits, Mapping)
+            else dict.fromkeys(self.cells, scene.full if digits is None else digits)
+        )
         self.seen: dict[Source, dict[int, int]] = {}
         self.targets: dict[Source, list[int]] = {}
-        self.marked = [cell for cell in self.cells if scene.marked(cell) & wanted]
+        self.marked = [cell for cell in self.cells if scene.marked(cell) & self.wanted[cell]]
         for cell in self.cells:
             for sight in scene.sights(cell):
-                if sight.struck & wanted and (own or sight.source.kind != "clue"):
+                if sight.struck & self.wanted[cell] and (own or sight.source.kind != "clue"):
                     self.seen.setdefault(sight.source, {})[sight.digit] = sight.cell
                     if cell not in self.targets.setdefault(sight.source, []):
                         self.targets[sight.source].append(cell)
@@ -116,7 +125,7 @@ class Struck:
         scene = self.scene
         groups: dict[int, list[int]] = {}
         for cell in self.marked:
-            groups.setdefault(scene.marks[cell], []).append(cell)
+            groups.setdefault(scene.full & ~(scene.marked(cell) & self.wanted[cell]), []).append(cell)
         return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
 
     @property
@@ -152,13 +161,23 @@ class Struck:
             return short
         return None
 
+    def in_two(self) -> list[Phrase]:
+        """Give all that is relied on as two sentences; empty if they would be too long."""
+        for parts in (self.clauses() + self.marks(), self.known()):
+            for place in range(1, len(parts)):
+                halves = parts[:place], parts[place:]
+                if all(_numbers(half) <= MOST + 1 and sum(map(_words, half)) <= LONGEST for half in halves):
+                    return [join(half) for half in halves]
+        return []
+
     def known(self, opener: str = "by now ") -> list[Phrase]:
         """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""
         scene = self.scene
         groups: dict[int, list[int]] = {}
         for cell in self.cells:
-            if scene.domain(cell) != scene.full:
-                groups.setdefault(scene.domain(cell), []).append(cell)
+            left = scene.full & ~(~scene.domain(cell) & self.wanted[cell])
+            if left != scene.full:
+                groups.setdefault(left, []).append(cell)
         lit = Ref("", "", self.because, "because")
         found = []
         for place, (mask, cells) in enumerate(sorted(groups.items(), key=lambda item: item[1])):

@@ -128,7 +128,7 @@ def _opens(plan: Plan) -> tuple[str, ...]:
 
 
 def _sound(plan: Plan, grid: Grid) -> Plan | None:
-    """Give a plan in which a machine finds nothing wrong; one with too long a sentence is parted at its "so"."""
+    """Give a plan in which a machine finds nothing wrong; one too long is parted at a "so"."""
     if not _faults(plan, grid):
         return plan
     if plan.kind == "what-if" or len(plan.sentences) == grammar.SENTENCES:
