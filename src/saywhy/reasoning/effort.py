@@ -31,6 +31,7 @@ IDEAS: dict[str, float] = {
     "hidden quadruple": 7.0,  # four sweeps at once
     "clue and two houses": 6.5,  # three things held side by side
     "equal sets": 5.0,  # houses compared, then two sets of cells
+    "colouring": 6.0,  # a chain walked twice, then a house counted
     "XY-wing": 5.5,  # three cells, two cases
     "XYZ-wing": 6.5,  # three cells, three cases
     "swordfish": 7.5,  # three lines seen together

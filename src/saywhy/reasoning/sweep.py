@@ -14,6 +14,7 @@ from itertools import chain
 from time import perf_counter
 
 from saywhy.reasoning.clues import ClueFinder
+from saywhy.reasoning.colouring import Colours
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subsets
 from saywhy.reasoning.leftovers import equal_sets
@@ -91,7 +92,7 @@ class Sweeper:
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
             [cells(2), clue("clue and house"), clue("derived sum")],
             [cells(3), lines(2), wings, equal_sets, clue("two clues")],
-            [cells(4), lines(3), clue("clue and two houses")],
+            [cells(4), lines(3), Colours(frame).finds, clue("clue and two houses")],
             [clue("three clues"), lines(4)],
             [what_ifs(0)],
             [what_ifs(1)],

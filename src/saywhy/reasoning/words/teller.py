@@ -9,7 +9,7 @@ from saywhy.grid import Grid
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
-from saywhy.reasoning.words import beats, clues, grammar, houses, leftovers, supposing, wings
+from saywhy.reasoning.words import beats, clues, colouring, grammar, houses, leftovers, supposing, wings
 from saywhy.reasoning.words.names import Names
 from saywhy.reasoning.words.plan import Phrase, Plan, say, spoken, told_apart, written
 from saywhy.reasoning.words.scene import Scene
@@ -31,6 +31,7 @@ _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
     "XY-wing": wings.plans,
     "XYZ-wing": wings.plans,
     "equal sets": leftovers.plans,
+    "colouring": colouring.plans,
 }
 
 
