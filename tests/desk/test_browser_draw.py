@@ -91,8 +91,11 @@ def _check(page: Page, root: str, saved: str) -> None:
     expect(page.locator("#effort dd").first).not_to_have_text("")
     before = page.locator("main").inner_text()
     assert "r1c" not in before
+    expect(page.locator("#effort-words")).to_contain_text("A stroll: about 1 minute of talk")
     page.locator("#reveal").click()
     expect(page.locator("#path li").first).to_be_visible()
+    expect(page.locator("#path")).to_be_focused()
+    expect(page.locator("#reveal")).to_be_hidden()
 
 
 def _rehearse(page: Page, root: str, saved: str) -> None:
@@ -250,6 +253,16 @@ def test_givens_are_written_without_a_keyboard(page: Page) -> None:
     expect(page.locator(".given")).to_have_count(0)
     page.locator("#tool").select_option("thermometer")
     expect(page.locator("#figures")).to_be_hidden()
+
+
+def test_a_desk_that_is_gone_is_told_with_what_to_do(browser: Browser, tmp_path: Path) -> None:
+    with Program(tmp_path / "kept") as alone, window(browser, alone.address) as held:
+        held.page.goto(f"{alone.root}/draw")
+        expect(held.page.locator("#verdict")).to_have_text("More than one solution")
+        alone.kill()
+        expect(held.page.locator("#verdict")).to_have_text("The desk does not answer")
+        expect(held.page.locator("#verdict-words")).to_contain_text("Start it again with saywhy desk")
+        expect(held.page.locator("#verdict")).to_have_attribute("data-verdict", "")
 
 
 def test_the_sheet_of_keys_says_what_they_do_here(page: Page) -> None:

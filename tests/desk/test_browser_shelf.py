@@ -93,6 +93,8 @@ def test_a_puzzle_is_brought_permitted_planned_recorded_and_published(page: Page
     expect(page.locator(".byline")).to_contain_text("planned for Tue 1 December 2026, 18:00")
     page.get_by_label("rehearsed").check()
     page.get_by_role("button", name="It is recorded").click()
+    expect(page.locator(".byline")).to_contain_text("recorded, planned for Tue 1 December 2026")
+    expect(page.get_by_role("button", name="Pack")).to_be_visible()
     page.get_by_label("Where it can be seen").fill("https://example.org/1")
     page.get_by_role("button", name="It is published").click()
     expect(page.get_by_role("link", name="https://example.org/1")).to_be_visible()

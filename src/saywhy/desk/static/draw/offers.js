@@ -107,7 +107,7 @@ export function offersPanel({ draft, show, take }) {
     socket = new WebSocket(`ws://${location.host}/live/setting`);
     socket.addEventListener("open", () => socket?.send(text), { once: true });
     socket.addEventListener("message", (event) => hear(JSON.parse(event.data)));
-    socket.addEventListener("close", () => working !== null && over("The desk does not answer."));
+    socket.addEventListener("close", () => working !== null && over("The desk does not answer. Start it again with saywhy desk."));
     return undefined;
   };
 

@@ -145,7 +145,12 @@ function askForField() {
 const live = liveLine({
   opened: () => send("verdict"),
   heard: hear,
-  lost: () => (find("verdict", HTMLElement).textContent = "The desk does not answer"),
+  lost() {
+    const line = find("verdict", HTMLElement);
+    line.textContent = "The desk does not answer";
+    line.dataset.verdict = "";
+    find("verdict-words", HTMLElement).textContent = "Start it again with saywhy desk, then open the address that it prints. What is drawn is kept in this browser.";
+  },
 });
 
 const offers = offersPanel({ draft: () => draft, show: showOffer, take: takeOffer });

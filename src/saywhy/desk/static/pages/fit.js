@@ -44,6 +44,11 @@ function ridge(climb) {
   find("climb", HTMLElement).hidden = false;
 }
 
+/** Minutes that are told are whole ones, and one at least. @param {number} told */
+const whole = (told) => Math.max(1, Math.round(told));
+/** @param {number} told */
+const minutes = (told) => `${whole(told)} ${whole(told) === 1 ? "minute" : "minutes"}`;
+
 async function effort() {
   const fit = await ask("GET", `/api/puzzles/${key}/fit`);
   const { effort } = fit;
@@ -53,7 +58,7 @@ async function effort() {
     return;
   }
   const { least, likely, most } = effort.minutes;
-  effortWords.textContent = `${effort.band[0].toUpperCase()}${effort.band.slice(1)}: about ${Math.round(likely)} minutes of talk, ${Math.round(least)} to ${Math.round(most)}.`;
+  effortWords.textContent = `${effort.band[0].toUpperCase()}${effort.band.slice(1)}: about ${minutes(likely)} of talk${whole(least) < whole(most) ? `, ${whole(least)} to ${whole(most)}` : ""}.`;
   if (!fit.complete) effortWords.textContent += " The path does not reach the end in the time allowed.";
   if (fit.climb.length > 1) ridge(fit.climb);
   const figures = {
@@ -76,6 +81,8 @@ async function reveal() {
     const path = await ask("GET", `/api/puzzles/${key}/path?reveal=yes`);
     list.replaceChildren(...path.steps.map((/** @type {{written: string}} */ step) => el("li", {}, step.written)));
     list.hidden = false;
+    button("reveal").hidden = true;
+    list.focus({ preventScroll: true });
   } catch (error) {
     failed("effort-words", error);
     button("reveal").disabled = false;
