@@ -27,7 +27,7 @@ from tests.recording.simulated import Simulated, Solver
 
 PUZZLES = Path(__file__).parent / "puzzles"
 #: What is planted.
-SORTS = ("guess", "error", "late")
+SORTS = ("guess", "error", "late", "rest")
 
 
 def simulated(path: Path, each: int = 2) -> Iterator[tuple[Solver, Simulated]]:
@@ -42,6 +42,7 @@ def simulated(path: Path, each: int = 2) -> Iterator[tuple[Solver, Simulated]]:
         missed = solver.misses(chance)
         if missed is not None:
             yield solver, missed
+        yield solver, solver.rests(chance)
 
 
 def compare(solve: Simulated, found: Review) -> Counter[str]:
@@ -61,6 +62,15 @@ def compare(solve: Simulated, found: Review) -> Counter[str]:
     counts["error false"] += len(wrong.items() - solve.wrong.items()) + len(undone)
     counts["late planted"] += len(solve.missed)
     counts["late found"] += len(late.items() & solve.missed.items())
+    counts["rest planted"] += len(solve.rests)
+    stalls = {(stall.start, stall.broken_by.t) for stall in found.stalls}
+    counts["rest found"] += sum(
+        any(abs(start - a) < 0.01 and end == b for a, b in stalls) for start, end in solve.rests.items()
+    )
+    # A rest told as a missed opening: nothing else was done since the digit opened.
+    counts["rest false"] += sum(
+        not any(since < act.t < end for act in solve.acts) for since, end in late.values()
+    )
     for cell, times in late.items() - solve.missed.items():
         opening = found.judged.openings[cell]
         counts["late true besides" if confirmed(found, opening) else "late false"] += 1

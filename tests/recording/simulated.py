@@ -13,6 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import chain, permutations
 
+from msgspec import structs
+
 from saywhy.files import puzzle_id
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame, bits
@@ -51,6 +53,7 @@ class Simulated:
         guesses: Times of guesses.
         wrong: Times of wrong digits, with when they were noticed.
         missed: Cells seen late, with since when they were open and when they were placed.
+        rests: When nothing was done, with until when.
     """
 
     kind: str
@@ -58,6 +61,7 @@ class Simulated:
     guesses: list[float] = field(default_factory=list)
     wrong: dict[float, float] = field(default_factory=dict)
     missed: dict[int, tuple[float, float]] = field(default_factory=dict)
+    rests: dict[float, float] = field(default_factory=dict)
 
 
 class Solver:
@@ -243,6 +247,9 @@ class Solver:
                 since += 1
             if not 3 <= since < len(without) or len(without) > len(self.moves) - 3:
                 continue
+            order = [other for other, _, _ in self.of_path]
+            if all(order.index(other) < order.index(cell) for other, _, _ in without[since:]):
+                continue  # nothing that comes after it is done meanwhile: a rest on the path
             solve = self._play("misses", without, finish=False)
             opened = [act.t for act in solve.acts if isinstance(act, Place)][since - 1]
             t = round(solve.acts[-1].t + 90 + chance.randrange(60), 2)
@@ -255,6 +262,20 @@ class Solver:
                     solve.acts.append(Place(t=t, cell=self._name(other), digit=right))
             return self._end(solve, t)
         return None
+
+    def rests(self, chance: random.Random, many: int = 2) -> Simulated:
+        """Follow the path, and now and then look away for a while before the next move."""
+        solve = Simulated("rests")
+        followed = self.follower().acts
+        places = [number for number, act in enumerate(followed) if isinstance(act, Place)][2:]
+        at, more = set(chance.sample(places, many)), 0.0
+        for number, act in enumerate(followed):
+            if number in at:
+                length = 90 + chance.randrange(90)
+                more += length
+                solve.rests[solve.acts[-1].t] = round(act.t + more, 2)
+            solve.acts.append(structs.replace(act, t=round(act.t + more, 2)))
+        return solve
 
     def _resting_on(self, cell: int) -> set[int]:
         """Give the cells whose digits the path rests on this one's, itself among them."""

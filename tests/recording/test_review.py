@@ -9,11 +9,25 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
 from saywhy.cli import run
 from saywhy.errors import NotAllowedError
 from saywhy.files import read
-from saywhy.recording.acts import AnyAct, Erase, Header, Options, Place, Redo, Sum, Tie, Trait, Undo
+from saywhy.recording.acts import (
+    AnyAct,
+    Erase,
+    Header,
+    Options,
+    Pause,
+    Place,
+    Redo,
+    Resume,
+    Sum,
+    Tie,
+    Trait,
+    Undo,
+)
 from saywhy.recording.log import Recording, read_bytes, written
 from saywhy.recording.review import Review, review, steps_json
 from saywhy.second_opinion import certify
@@ -47,13 +61,61 @@ def test_all_of_a_perfect_solve_is_forced_and_nothing_was_late() -> None:
 @pytest.mark.parametrize("name", ["thermometer", "skyscraper"])
 def test_what_was_planted_is_found_and_no_more(name: str) -> None:
     by, chance = solver(name), random.Random(name)
-    for solve in (by.follower(), by.note_taker(), by.errs(chance), by.guesser(chance, 1), by.misses(chance)):
+    for solve in (
+        by.follower(),
+        by.note_taker(),
+        by.errs(chance),
+        by.guesser(chance, 1),
+        by.misses(chance),
+        by.rests(chance),
+    ):
         if solve is None:
             continue
         counts = compare(solve, review(by.puzzle, by.recording(solve)))
-        for sort in ("guess", "error", "late"):
+        for sort in ("guess", "error", "late", "rest"):
             assert counts[f"{sort} found"] == counts[f"{sort} planted"], (solve.kind, sort)
             assert not counts[f"{sort} false"], (solve.kind, sort)
+
+
+def test_a_rest_before_the_next_move_is_a_stall_and_no_missed_opening() -> None:
+    by = solver()
+    name = by.puzzle.grid.name
+    for number in range(2, len(by.of_path), 6):
+        acts: list[AnyAct] = [
+            Place(t=4.0 * k + 100.0 * (k >= number), cell=name(cell), digit=digit)
+            for k, (cell, digit, _) in enumerate(by.of_path, 1)
+        ]
+        found = reviewed(by, acts)
+        assert found.stalls[0].broken_by.t == acts[number - 1].t
+        assert not found.late
+
+
+def test_standing_still_is_charged_to_a_digit_that_was_passed_over_and_a_pause_is_not() -> None:
+    by = solver("skyscraper")
+    solve = by.misses(random.Random(1))
+    assert solve is not None
+    [(cell, (_, placed))] = solve.missed.items()
+    assert cell in {item.move.cells[0] for item in reviewed(by, solve.acts).late}
+    at = next(k for k, act in enumerate(solve.acts) if act.t == placed)
+    begun = solve.acts[at - 1].t
+    rested = [*solve.acts[:at], Pause(t=begun + 0.5), Resume(t=placed - 0.5), *solve.acts[at:]]
+    found = reviewed(by, rested)
+    assert cell not in {item.move.cells[0] for item in found.late}
+    assert not any(stall.broken_by.t == placed for stall in found.stalls)
+
+
+def test_waits_are_told_without_pauses() -> None:
+    by = solver("thermometer")
+    solve = by.misses(random.Random(1))
+    assert solve is not None
+    [(cell, (since, placed))] = solve.missed.items()
+    shift = [structs.replace(act, t=act.t + (1000.0 if act.t > since else 0.0)) for act in solve.acts]
+    at = next(k for k, act in enumerate(shift) if act.t > since)
+    shift[at:at] = [Pause(t=since + 0.5), Resume(t=since + 1000.5)]
+    late = {item.move.cells[0]: item for item in reviewed(by, shift).late}
+    plain = {item.move.cells[0]: item for item in reviewed(by, solve.acts).late}
+    assert late[cell].move.t == placed + 1000.0
+    assert late[cell].wait_s == pytest.approx(plain[cell].wait_s)
 
 
 def test_every_reason_is_confirmed_by_the_independent_solver() -> None:

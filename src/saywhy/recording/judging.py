@@ -388,16 +388,17 @@ def _paces(acts: Sequence[AnyAct]) -> list[float]:
     return paces
 
 
-def paused(acts: Sequence[AnyAct]) -> float:
-    """Give how long the clock stood still, in seconds."""
-    still, since = 0.0, None
+def paused(acts: Sequence[AnyAct], start: float = 0.0, end: float | None = None) -> float:
+    """Give how long the clock stood still between two moments, or in the whole recording, in seconds."""
+    last = (acts[-1].t if acts else 0.0) if end is None else end
+    total, since = 0.0, None
     for act in acts:
         kind = type(act).__name__
         if kind == "Pause" and since is None:
             since = act.t
         elif kind == "Resume" and since is not None:
-            still, since = still + act.t - since, None
-    return still + (acts[-1].t - since if since is not None else 0.0)
+            total, since = total + max(0.0, min(act.t, last) - max(since, start)), None
+    return total + (max(0.0, last - max(since, start)) if since is not None else 0.0)
 
 
 def _in_words(told: Sequence[Told]) -> str:

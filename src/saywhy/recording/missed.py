@@ -73,7 +73,8 @@ def missed(judged: Judged, chains: Chains, stalled: float) -> list[Missed]:
             continue
         goal, steps = near
         effort = sum(step.effort for step in steps)
-        if goal.cell == move.cells[0] or (hard and effort + EASIER > move.effort and move.pace_s < stalled):
+        less = 0.0 if move.pace_s >= stalled else EASIER
+        if goal.cell == move.cells[0] or (move.shown and effort + less >= move.effort):
             continue
         here = position.copy()
         for step in steps:

@@ -283,7 +283,7 @@ class Reviewer:
             recording=recording,
             solution=self.solution,
             judged=judged,
-            late=whole.late(judged.moves),
+            late=whole.late(judged, judge.path, recording.acts),
             stalls=stalls,
             passed=whole.passed(judged),
             missed=unused,

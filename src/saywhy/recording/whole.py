@@ -10,8 +10,9 @@ from saywhy.reasoning.path import Walk
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.words import Teller
+from saywhy.recording.acts import AnyAct
 from saywhy.recording.chains import Chains
-from saywhy.recording.judging import Judged, Move
+from saywhy.recording.judging import Judged, Move, paused
 from saywhy.recording.shown import Shown
 
 #: A digit is seen late where it stood open by one look for so long, seconds ...
@@ -62,28 +63,33 @@ def still(moves: Sequence[Move]) -> float:
     return max(STALL_S, STALL_TIMES * median(paces)) if paces else STALL_S
 
 
-def late(moves: Sequence[Move]) -> list[Late]:
+def late(judged: Judged, path: Walk, acts: Sequence[AnyAct]) -> list[Late]:
     """
-    Give the digits that were seen late, longest wait first.
+    Give the digits that were seen late, longest wait first; waits are without pauses.
 
-    Only digits that one look showed count, and only where waiting cost something: standing still, or moves
-    that took more effort than the digit would have taken.
+    Only digits that one look showed count, and only where waiting cost something: moves that took more effort
+    than the digit would have taken, or standing still after it had been passed over for one that comes after
+    it on the path of least effort. A rest before the next move is no missed opening.
     """
+    moves = judged.moves
     limit = still(moves)
+    rank = {cell: place for place, cell in enumerate(path_order(path))}
     found = []
     for move in moves:
         if move.do != "place" or not move.shown or not move.one_look or move.opening is None:
             continue
         since = max(move.opening.since, _last_lost(moves, move))
-        wait = move.t - since
+        wait = move.t - since - paused(acts, since, move.t)
         if wait < LATE_S or not move.opening.effort:
             continue
-        between = [m for m in moves if since < m.t <= move.t]
-        harm = sum(
-            min(m.pace_s, m.t - since)
-            for m in between
-            if m.pace_s >= limit or (m is not move and m.effort > move.opening.effort + HARDER)
-        )
+        before = [m for m in moves if since < m.t <= move.t and m is not move]
+        own = rank.get(move.cells[0], len(rank))
+        later = {m.act for m in before if m.do == "place" and rank.get(m.cells[0], -1) > own}
+        harder = [m for m in before if m.effort > move.opening.effort + HARDER]
+        cost = [m for m in harder if m.pace_s < limit or m.act in later]
+        if later and move.pace_s >= limit:
+            cost.append(move)
+        harm = sum(min(m.pace_s, m.t - since) for m in cost)
         if harm >= HARM_S:
             found.append(Late(move, since, wait, harm))
     return sorted(found, key=lambda item: -item.wait_s)
