@@ -37,7 +37,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
                 ref,
                 ref.verb("is", "are"),
                 wrong,
-                lit,
+                seen,
                 place,
                 number,
                 wrong,
