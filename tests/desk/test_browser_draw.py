@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from saywhy.engine import prove
+from saywhy.examples import path
 from saywhy.files import read, write
 from saywhy.puzzle import Clue
 from tests.desk.browsers import window
@@ -216,6 +217,11 @@ def test_a_file_can_be_pasted_and_a_bad_one_is_told(page: Page) -> None:
     page.locator("#take").click()
     expect(page.locator("#verdict")).to_have_text("One solution")
     assert page.locator("#title").input_value() == "Harbour lights"
+    # Its clues were not drawn here: no field of theirs takes the keyboard.
+    page.locator("#pasted").fill(path("cargo-in-the-hold").read_text(encoding="utf-8"))
+    page.locator("#take").click()
+    expect(page.locator("#clues li")).to_have_count(28)
+    expect(page.locator("#take")).to_be_focused()
     assert harbour().clues == (Clue("double-arrow", (3, 6, 10, 15)),)
 
 

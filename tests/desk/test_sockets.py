@@ -163,6 +163,10 @@ def test_where_solutions_differ_and_what_clashes_is_told_on_request(host: TestCl
         assert where["verdict"] == "none"
         # Even and odd at once needs no other member; r2c2 may also clash with the givens alone.
         assert where["cells"] and len(where["words"]) >= 2
+        twice = draft(host, 'format = 1\nsize = 4\ngivens = """\n1 . . .\n. 1 . .\n. . . .\n. . . .\n"""\n')
+        line.send_json({"n": 3, "draft": twice, "ask": "where"})
+        line.receive_json()
+        assert line.receive_json()["where"]["words"][-1] == "Box 1"
 
 
 def test_an_unfinished_clue_gets_no_verdict(host: TestClient) -> None:

@@ -83,7 +83,7 @@ def _clash(puzzle: Puzzle, cancel: Cancel | None) -> Where:
     for name in found.houses:
         if not (found.clues or found.givens) and name in houses:
             cells.update(dict.fromkeys(houses[name].cells))
-        words.append(name.capitalize())
+        words.append((name.replace("region", "box") if grid.box else name).capitalize())
     words += [f"The rule {name}" for name in found.rules]
     head = (
         "These cannot hold together, and there is no smaller clash:"

@@ -77,14 +77,12 @@ const board = boardOf(picture, {
 const help = helpSheet(KEYS, { size: draft.size, without: WITHOUT, says: SAYS });
 const aim = () => (board.state.selection.length ? board.state.selection : [board.state.focus]);
 
-/** Take a new draft; null changes nothing. @param {Draft | null} next @param {boolean} [kept] false: no step to go back to */
-function edit(next, kept = true) {
+/** Take a new draft; null changes nothing. @param {Draft | null} next @param {boolean} [whole] another puzzle in its place, not one that was drawn on */
+function edit(next, whole = false) {
   if (!next || next === draft) return false;
-  if (kept) {
-    past = [...past.slice(-499), draft];
-    future = [];
-  }
-  const more = next.clues.length > draft.clues.length;
+  past = [...past.slice(-499), draft];
+  future = [];
+  const more = !whole && next.clues.length > draft.clues.length;
   draft = next;
   refresh();
   send("verdict");
@@ -157,7 +155,7 @@ const offers = offersPanel({ draft: () => draft, show: showOffer, take: takeOffe
 
 /** @param {Draft} next */
 function takeOffer(next) {
-  edit(next);
+  edit(next, true);
   board.focus();
 }
 
@@ -394,7 +392,7 @@ async function take(text) {
   tell(told, "");
   try {
     const read = await ask("POST", "/api/read", { text });
-    edit(read.draft);
+    edit(read.draft, true);
     showTool();
   } catch (error) {
     tell(told, error);
@@ -445,7 +443,7 @@ try {
     const line = find("saved", HTMLElement);
     const up = el("button", { type: "button", class: "plain" }, "Take it up");
     up.addEventListener("click", () => {
-      edit(held);
+      edit(held, true);
       line.textContent = "";
     });
     line.replaceChildren("What was drawn here last was not saved. ", up);
