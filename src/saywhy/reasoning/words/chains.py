@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations
 
 from saywhy.engine.constraints import Source
-from saywhy.primitives import AllDifferent, digits_of
+from saywhy.primitives import AllDifferent, Automaton, Regular, automaton, digits_of
 from saywhy.reasoning.frame import Held
 from saywhy.reasoning.words.links import Link
 from saywhy.reasoning.words.scene import Scene
@@ -21,7 +21,7 @@ from saywhy.reasoning.words.scene import Scene
 #: Rounds of inferences before a chain is given up, nodes for one question to the native core.
 ROUNDS, NODES = 4, 400
 #: Ends that are made short before one is chosen.
-TRAILS = 2
+TRAILS = 3
 #: Cells that share as many digits as they are, at most.
 LARGEST_SET = 4
 
@@ -45,7 +45,18 @@ class Drawn:
 
 @dataclass(frozen=True)
 class Move:
-    """A primitive with what the certificate says differs among its cells; or cells that all differ."""
+    """
+    A primitive with what the certificate says differs among its cells; or cells that all differ.
+
+    Attributes:
+        source: The clue, house or rule.
+        ids: What the native core is asked about.
+        cells: The cells it speaks of.
+        primitive: The clue's primitive.
+        house: The index of a whole house.
+        apart: Whether it says that the cells differ.
+        shared: For a clue within a house, those of its cells that are in the house.
+    """
 
     source: Source
     ids: tuple[int, ...]
@@ -53,6 +64,7 @@ class Move:
     primitive: object = None
     house: int | None = None
     apart: bool = False
+    shared: tuple[int, ...] = ()
 
 
 #: Whether domains show what is wanted; a move with the digits that it may strike out, by cell.
@@ -155,7 +167,8 @@ class Follower:
                 if shown is None:
                     for end in ends[:4]:
                         yield [*trail, end]
-                return
+                if shown is not None or any(not end.link.must for end in ends):
+                    return
             if not news:
                 return
             for drawn in news:
@@ -296,21 +309,58 @@ class Follower:
         if move.apart:
             yield from self._house(move, domains)
             yield from self._sets(move, domains)
+            yield from self._hidden(move, domains)
+            return
+        must = self._must(move, domains) if move.shared else 0
+        if move.shared and not must:
             return
         after, _ = self.frame.model.shows(move.ids, domains, NODES)
         full = self.scene.full
+        if must:
+            plain = after
+            holding = Regular(move.shared, _holding(tuple(digits_of(must)), len(move.shared), self.scene.n))
+            extra = self.frame.derive(holding, [self.frame.houses[move.house or 0][1]])
+            after, _ = self.frame.model.shows([*move.ids, extra.id], domains, NODES)
+            if after == plain:
+                return
         used = frozenset(cell for cell in move.cells if domains[cell] != full)
+        if move.house is not None and must:
+            used |= frozenset(self.frame.houses[move.house][0].cells) - frozenset(move.shared)
         if any(not after[cell] for cell in move.cells):
+            if must and not must & (must - 1):
+                return  # The house says so itself, once the clue has no cell for the digit.
             known = {cell: domains[cell] for cell in move.cells}
             link = Link(
-                move.source, breaks=True, known=known, primitive=move.primitive, supposed=self.supposed
+                move.source,
+                house=move.house,
+                breaks=True,
+                known=known,
+                primitive=move.primitive,
+                must=must,
+                supposed=self.supposed,
             )
             yield Drawn(link, used, frozenset(), move=move)
             return
         left = {cell: after[cell] for cell in move.cells if after[cell] != domains[cell]}
         if left:
             lost = {cell: domains[cell] & ~mask for cell, mask in left.items()}
-            yield Drawn(Link(move.source, left, lost=lost), used, frozenset(left), move=move)
+            link = Link(move.source, left, move.house, lost=lost, must=must)
+            yield Drawn(link, used, frozenset(left), move=move)
+
+    def _must(self, move: Move, domains: Sequence[int]) -> int:
+        """Give the digits of a house that find a place only where a clue lies in it, none of them placed."""
+        assert move.house is not None
+        inside = outside = placed = 0
+        for cell in self.frame.houses[move.house][0].cells:
+            mask = domains[cell]
+            if cell in move.shared:
+                inside |= mask
+                if not mask & (mask - 1):
+                    placed |= mask
+            else:
+                outside |= mask
+        must = inside & ~outside & ~placed
+        return must if must.bit_count() <= len(move.shared) else 0
 
     def _house(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
         """The only place of a digit in a whole house, or none."""
@@ -376,6 +426,46 @@ class Follower:
                 link = Link(move.source, left, known=known, primitive="set", lost=lost)
                 yield Drawn(link, used, frozenset(left), move=move)
 
+    def _hidden(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
+        """Digits of a whole house with as many places as they are: these cells hold nothing else."""
+        if move.house is None:
+            return
+        places: dict[int, int] = {}
+        for place, cell in enumerate(move.cells):
+            mask = domains[cell]
+            if mask & (mask - 1):
+                for digit in digits_of(mask):
+                    places[digit] = places.get(digit, 0) | 1 << place
+        for size in (2, 3, 4):
+            few = [digit for digit, held in places.items() if held.bit_count() <= size]
+            for digits in combinations(few, size):
+                union = 0
+                for digit in digits:
+                    union |= places[digit]
+                mask = sum(1 << (digit - 1) for digit in digits)
+                cells = [cell for place, cell in enumerate(move.cells) if union >> place & 1]
+                if union.bit_count() < size:
+                    known = dict.fromkeys(cells, mask)
+                    link = Link(move.source, {}, move.house, breaks=True, known=known, primitive="hidden")
+                    yield Drawn(link, frozenset(move.cells), frozenset(), move=move)
+                    return
+                if union.bit_count() > size:
+                    continue
+                left = {cell: domains[cell] & mask for cell in cells if domains[cell] & ~mask}
+                if not left:
+                    continue
+                lost = {cell: domains[cell] & ~mask for cell in left}
+                link = Link(
+                    move.source,
+                    left,
+                    move.house,
+                    known=dict.fromkeys(cells, mask),
+                    primitive="hidden",
+                    lost=lost,
+                )
+                used = frozenset(cell for cell in move.cells if cell not in cells)
+                yield Drawn(link, used, frozenset(left), move=move)
+
 
 def _apply(drawn: Drawn, domains: list[int], trail: list[Drawn]) -> Drawn | None:
     """Note an inference; give the contradiction if it leaves nothing in a cell that others narrowed."""
@@ -412,7 +502,9 @@ def told(chain: Sequence[Drawn]) -> list[Drawn]:
 
 def _length(chain: Sequence[Drawn]) -> tuple[int, int]:
     said = told(chain)
-    return len(said), sum(mask.bit_count() for step in said for mask in step.link.left.values())
+    return len(said) + sum(bool(step.link.must) for step in said), sum(
+        mask.bit_count() for step in said for mask in step.link.left.values()
+    )
 
 
 def _moves(scene: Scene) -> list[Move]:
@@ -427,8 +519,24 @@ def _moves(scene: Scene) -> list[Move]:
             moves.append(Move(source, (), held.cells, None, indexes[source] if whole else None, apart=True))
             continue
         beside = _restricted(scene, apart, set(held.cells))
-        moves.append(Move(source, (held.id, *(h.id for h in beside)), held.cells, held.primitive))
+        ids = (held.id, *(h.id for h in beside))
+        moves.append(Move(source, ids, held.cells, held.primitive))
+        for house in apart:
+            (of_house, *_) = house.sources
+            shared = tuple(cell for cell in held.cells if cell in house.cells)
+            if len(house.cells) == scene.n and of_house in indexes and 1 < len(shared) < scene.n:
+                moves.append(Move(source, ids, held.cells, held.primitive, indexes[of_house], shared=shared))
     return moves
+
+
+@lru_cache(maxsize=256)
+def _holding(digits: tuple[int, ...], count: int, size: int) -> Automaton:
+    """Give the automaton that reads so many digits with all of these among them."""
+
+    def step(state: frozenset[int], digit: int) -> frozenset[int]:
+        return state - {digit}
+
+    return automaton(count, size, frozenset(digits), step, lambda state: not state)
 
 
 def _restricted(scene: Scene, apart: list[Held], cells: set[int]) -> list[Held]:

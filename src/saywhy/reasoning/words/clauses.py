@@ -7,6 +7,7 @@ It says its conclusion and hardly why: the listener sees the clue that it lights
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import ends, grammar
@@ -27,15 +28,15 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
                 found += _after_set(scene, link)
                 continue
         found.append(clause(scene, link))
-        said |= set(_groups(link.left))
+        said |= set(_groups(link.known if link.primitive == "hidden" else link.left))
     return found
 
 
-def clause(scene: Scene, link: Link) -> Phrase:
+def clause(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
     """Say a link: "the circle is then 7", "this box has nowhere for its 4"."""
     if link.breaks:
         return ends.broken(scene, link)
-    if link.house is not None and link.digit:
+    if link.house is not None and link.digit and not link.must:
         (cell,) = link.left
         source = scene.frame.houses[link.house][1]
         if link.last:
@@ -48,6 +49,14 @@ def clause(scene: Scene, link: Link) -> Phrase:
         return say("the {} of {} goes {}", link.digit, far(scene, link.house), scene.names.spot(cell, source))
     if link.primitive == "set":
         return _set(scene, link)
+    if link.primitive == "hidden" and link.house is not None:
+        digits = grammar.listed(digits_of(next(iter(link.known.values()))))
+        cells = tuple(sorted(link.known))
+        return say("the {} of {} go in {}", digits, far(scene, link.house), scene.names.cells(cells))
+    if link.must and link.source is not None:
+        verb = "take" if scene.names.clue(link.source).many else "takes"
+        plain = clause(scene, replace(link, must=0, house=None))
+        return say("{}, so {}", ends.taken(scene, link, link.source, verb), plain)
     few = {cell: mask for cell, mask in link.lost.items() if _few(link.left[cell], mask)}
     parts = []
     for cells, mask in _groups({cell: mask for cell, mask in link.left.items() if cell not in few}):

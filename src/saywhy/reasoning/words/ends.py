@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear, Pair, digits_of
@@ -17,7 +18,7 @@ def broken(scene: Scene, link: Link) -> Phrase:
     """Say what cannot be."""
     if link.clash is not None:
         return _clash(scene, link.clash, link.digit)
-    if link.house is not None:
+    if link.house is not None and not link.must:
         return _house(scene, link, link.house)
     if link.primitive == "set":
         return _set(scene, link)
@@ -44,6 +45,10 @@ def _clash(scene: Scene, cells: tuple[int, int], digit: int) -> Phrase:
 
 def _house(scene: Scene, link: Link, index: int) -> Phrase:
     house = far(scene, index)
+    if link.primitive == "hidden":
+        digits = grammar.listed(digits_of(next(iter(link.known.values()))))
+        ref = scene.names.called(sorted(link.known), f"only {grammar.count(len(link.known))} cells")
+        return say("{} has {} left for its {}", house, replace(ref, written=f"only {ref.written}"), digits)
     if link.empty is not None:
         return say("{} has one cell left for its {} and {}", house, *link.both)
     return say("{} has nowhere left for its {}", house, link.digit)
@@ -69,6 +74,8 @@ def _empty(scene: Scene, link: Link, cell: int) -> Phrase:
 def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
     clue, primitive = scene.clue(source), link.primitive
     said: Phrase = ()
+    if link.must:
+        return _holding(scene, link, source)
     if isinstance(primitive, Linear) and link.known:
         said = FailingSum(scene, source, primitive, link.known, link.supposed).said()
     elif isinstance(primitive, Pair) and link.known:
@@ -120,3 +127,23 @@ def _stands(scene: Scene, cell: int) -> Ref:
         return scene.names.cells([cell])
     digit = scene.standing[cell]
     return Ref(f"the {digit}", f"the {digit} in {scene.grid_name(cell)}", (cell,), "because")
+
+
+def taken(scene: Scene, link: Link, source: Source, verb: str) -> Phrase:
+    """Say which digits of a house a clue holds: "the cage takes the 2 and 9 of row 1"."""
+    assert link.house is not None
+    digits = grammar.listed(digits_of(link.must))
+    return say("{} {} the {} of {}", scene.names.clue(source), verb, digits, far(scene, link.house))
+
+
+def _holding(scene: Scene, link: Link, source: Source) -> Phrase:
+    """A clue that cannot hold the digits of a house that it must."""
+    head = taken(scene, link, source, "would take")
+    tail: Phrase = ()
+    if isinstance(link.primitive, Linear):
+        house = scene.frame.houses[link.house or 0][0]
+        failing = FailingSum(scene, source, link.primitive, link.known, link.supposed)
+        tail = failing.holding(link.must, house.cells)
+    elif isinstance(link.primitive, Pair) and link.must.bit_count() == 2:
+        tail = say("which don't go together")
+    return say("{}, {}", head, tail or say("and can't"))

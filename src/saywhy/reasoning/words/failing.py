@@ -335,6 +335,46 @@ class FailingSum:
         equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
         return say("only {} would fit, with two {}s in {}", equation, digit, house)
 
+    def holding(self, must: int, house: Sequence[int]) -> Phrase:
+        """Say why the cells in a house cannot hold these digits: what they make or leave for the rest."""
+        sides = [side for side in (self.plus, self.minus) if side]
+        if not self.plain or any(prod(self.known[c].bit_count() for c in side) > MANY for side in sides):
+            return ()
+        digits = digits_of(must)
+        totals = []
+        for side in sides:
+            own = [place for place, cell in enumerate(side) if cell in house]
+            full = len(own) == len([c for c in (*self.plus, *self.minus) if c in house])
+            found = {
+                sum(way)
+                for way in self._fillings(side)
+                if not full or all(any(way[place] == digit for place in own) for digit in digits)
+            }
+            totals.append(found)
+        if len(sides) == 1:
+            return self._held(digits, totals[0])
+        a, b = (self._name(side) for side in sides)
+        if not totals[0] or not totals[1]:
+            return ()
+        for low, high, one_, other in ((totals[0], totals[1], a, b), (totals[1], totals[0], b, a)):
+            if min(low) > max(high):
+                verb = "is" if len(one_.cells) == 1 else one_.verb("makes", "make")
+                return say("and {} {} at least {}, {} {} at most", one_, verb, min(low), other, max(high))
+        return ()
+
+    def _held(self, digits: Sequence[int], totals: set[int]) -> Phrase:
+        """Of a printed total: the digits held are too much, too little, or leave what cannot be."""
+        if totals and min(totals) > self.total:
+            return say("which makes at least {}", min(totals))
+        if totals and max(totals) < self.total:
+            return say("which makes {} at most", max(totals))
+        left = self.total - self._standing(self.plus) - sum(digits)
+        free = len(self._free(self.plus)) - len(digits)
+        if free < 1:
+            return ()
+        rest = "its last cell" if free == 1 else f"its other {grammar.count(free)}"
+        return say("which leaves {} for {}", left, rest)
+
     def _fillings(self, cells: Sequence[int]) -> list[tuple[int, ...]]:
         held = self._cells(cells)
         found: list[tuple[int, ...]] = [()]

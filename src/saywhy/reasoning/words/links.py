@@ -19,16 +19,18 @@ class Link:
     Attributes:
         source: The clue, house or rule that it is drawn from; None for sight alone.
         left: For each cell concluded on, the digits left.
-        house: For a house, its index in ``frame.houses``.
+        house: For a house, its index in ``frame.houses``; with ``must`` the house of those digits.
         digit: For a house's only place, the digit.
         breaks: Whether it ends in a contradiction.
         clash: For a contradiction at sight, two cells that would both hold ``digit``.
         empty: For a contradiction in one cell, that cell.
         known: For a break at a clue, what its cells hold by then; for cells that share as many digits as
             they are, those digits.
-        primitive: The primitive that it is drawn from, where there is one; "set" for such cells.
+        primitive: The primitive that it is drawn from, where there is one; "set" for such cells, "hidden" for
+            digits with as many cells as they are.
         last: Whether the digit is the last that the house lacks.
         both: For a contradiction in one cell, the two digits that it would be.
+        must: For a clue, the digits of the house that find a place within it alone.
         supposed: The cell that a story supposes something of.
         lost: For each cell concluded on, the digits that matter of those struck out.
     """
@@ -44,6 +46,7 @@ class Link:
     primitive: object = None
     last: bool = False
     both: tuple[int, ...] = ()
+    must: int = 0
     supposed: frozenset[int] = frozenset()
     lost: Mapping[int, int] = field(default_factory=dict)
 

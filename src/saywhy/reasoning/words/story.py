@@ -101,7 +101,9 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
 
 def _concludes(scene: Scene, drawn: Drawn) -> bool:
     """Say whether a link at a clue gives some of the step's conclusion: it says what, and not why."""
-    return drawn.link.house is None and bool(drawn.changed & set(scene.results)) and drawn.move is not None
+    link = drawn.link
+    by_clue = drawn.move is not None and (link.house is None or bool(link.must))
+    return by_clue and bool(drawn.changed & set(scene.results))
 
 
 def _pairs(struck: Struck) -> set[tuple[Source, int]]:
