@@ -19,6 +19,7 @@ from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
 from saywhy.reasoning.step import Reason, Step
 from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.thought import same_story
 from tests.reasoning.boards import classic, variant
 from tests.second_opinion.samples import clue, puzzle
 
@@ -49,6 +50,31 @@ def test_a_small_consequence_joins_the_beat_it_rests_on_and_nothing_else_does() 
     assert beats([first, _step(SMALL, {5: 0b1}, {1: 2})], full) == [1, 2]
     assert beats([first, _step(SMALL + 0.1, {0: 0b1}, {1: 2})], full) == [1, 2]
     assert beats([], full) == []
+
+
+def _what_if(cell: int, facts: dict[int, int]) -> Step:
+    inner = Step("only place", Reason(frozenset(), {cell: 0b1, **facts}), house=0, breaks=True)
+    return Step(
+        "what-if", Reason(frozenset(), facts), removes={cell: 0b1}, suppose=(cell, 0b1), story=(inner,)
+    )
+
+
+def test_a_what_if_that_goes_the_same_way_joins_the_beat_and_another_does_not() -> None:
+    first, again = _what_if(0, {5: 0b10}), _what_if(1, {5: 0b10})
+    other = _what_if(2, {6: 0b10})
+    assert same_story(first, again)
+    assert not same_story(first, other)
+    assert not same_story(first, _step(1.0, {}, {0: 1}))
+    assert beats([first, again, other], 0b1111) == [1, 1, 2]
+
+
+def test_the_first_beat_says_where_to_start_and_the_last_that_it_was_the_last() -> None:
+    for seed in range(3):
+        found = path(seed)
+        assert re.match(r"Start (in|with|here)|To start, ", found.beats[0])
+        assert found.beats[-1].endswith("And that was the last one.")
+        assert not any("last one" in text or text.startswith("Start") for text in found.beats[1:-1])
+        assert not found.steps[0].told.text.startswith("Start"), "a step stands alone"
 
 
 def test_a_beat_is_never_longer_than_a_breath() -> None:

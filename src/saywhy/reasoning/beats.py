@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from saywhy.reasoning.step import Step
+from saywhy.reasoning.thought import same_story
 
 #: A consequence this easy (in glances) may follow in the same breath.
 SMALL = 2.85
@@ -16,7 +17,8 @@ def beats(steps: Sequence[Step], full: int) -> list[int]:
     """
     Give the beat of each step, from 1.
 
-    A step joins the beat before it if it is small and rests on something that this beat has shown.
+    A step joins the beat before it if it is small and rests on something that this beat has shown, or if it is
+    a what-if that goes the same way as the one that the beat began with.
 
     Args:
         steps: In path order.
@@ -25,11 +27,14 @@ def beats(steps: Sequence[Step], full: int) -> list[int]:
     found: list[int] = []
     shown: dict[int, int] = {}
     length = 0
+    first: Step | None = None
     for step in steps:
         rests = any(shown.get(cell, 0) & ~mask & full for cell, mask in step.reason.facts.items())
-        joins = bool(found) and length < LONGEST and rests and not step.story and step.effort <= SMALL
+        small = rests and not step.story and step.effort <= SMALL
+        again = first is not None and same_story(first, step)
+        joins = bool(found) and length < LONGEST and (small or again)
         if not joins:
-            shown, length = {}, 0
+            shown, length, first = {}, 0, step
         found.append((found[-1] if found else 0) + (not joins))
         for cell, mask in step.struck(full).items():
             shown[cell] = shown.get(cell, 0) | mask

@@ -88,13 +88,17 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
     grouped: list[list[tuple[Step, Told]]] = [[] for _ in range(numbers[-1] if numbers else 0)]
     for beat, pair in zip(numbers, spoken, strict=True):
         grouped[beat - 1].append(pair)
-    texts = tuple(teller.beat(pairs) for pairs in grouped)
+    texts = [teller.beat(pairs) for pairs in grouped]
+    if texts and walk.start.placed == Position.opening(frame).placed:
+        texts[0] = teller.opened(spoken[0][0], texts[0])
+    if texts and walk.complete:
+        texts[-1] = teller.closed(texts[-1])
     return Path(
         frame.puzzle,
         verdict,
         walk.complete,
         steps,
-        texts,
+        tuple(texts),
         profile(steps, openings, texts) if walk.complete else None,
     )
 

@@ -56,3 +56,22 @@ def joined(frame: Frame, first: Step, second: Step) -> Step | None:
         parts=(*(first.parts or (first,)), *(second.parts or (second,))),
     )
     return replace(one, effort=effort(one, frame.n, frame.clue_cells(one.reason)))
+
+
+def same_story(first: Step, second: Step) -> bool:
+    """Say whether two what-ifs suppose the same digit in two cells and then go on the same way."""
+    if first.suppose is None or second.suppose is None or first.places or second.places:
+        return False  # a digit placed is a thought of its own
+    (cell, digit), (other, its) = first.suppose, second.suppose
+    return (
+        digit == its
+        and len(first.story) == len(second.story)
+        and all(
+            one.places == two.places
+            and one.removes == two.removes
+            and one.breaks == two.breaks
+            and one.house == two.house
+            and {**one.reason.facts, cell: 0, other: 0} == {**two.reason.facts, cell: 0, other: 0}
+            for one, two in zip(first.story, second.story, strict=True)
+        )
+    )

@@ -12,6 +12,9 @@ from saywhy.reasoning.words.plan import Phrase, say, spoken, told_apart
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.supposing import flow, inner_clause
 
+#: What leads on from one consequence to the next, in turn.
+THEN = ("then", "after that,")
+
 
 def text(names: Names, pairs: Sequence[tuple[Step, Told]]) -> str:
     """
@@ -24,13 +27,29 @@ def text(names: Names, pairs: Sequence[tuple[Step, Told]]) -> str:
     (first, told), *rest = pairs
     if not rest:
         return told.text
+    alike = [step for step, _ in rest if step.story]
+    rest = [pair for pair in rest if not pair[0].story]
+    head = told.text
+    if alike:
+        (same,) = told_apart((_same_way(names, alike),), names.grid)
+        head = f"{head} {grammar.sentence(spoken(same))}"
+    if not rest:
+        return head
     position = Position.opening(names.frame)
     clauses: list[Phrase] = [inner_clause(Scene(names.frame, names, position, step)) for step, _ in rest]
     sentences = flow(clauses)
     lead = _lead(first, rest[0][0])
-    opened = [say("{} {}", lead, sentences[0]), *(say("then {}", more) for more in sentences[1:])]
+    opened = [say("{} {}", lead, sentences[0])]
+    opened += [say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:])]
     settled = told_apart(opened, names.grid)
-    return " ".join([told.text, *(grammar.sentence(spoken(sentence)) for sentence in settled)])
+    return " ".join([head, *(grammar.sentence(spoken(sentence)) for sentence in settled)])
+
+
+def _same_way(names: Names, steps: Sequence[Step]) -> Phrase:
+    """Say that the digit of the first what-if fails elsewhere by the same story."""
+    cells = [step.suppose[0] for step in steps if step.suppose is not None]
+    digit = next(mask.bit_length() for step in steps if step.suppose is not None for mask in step.suppose[1:])
+    return say("{} fails the same way in {}", grammar.a(str(digit)), names.cells(cells, "result"))
 
 
 def _lead(first: Step, follower: Step) -> str:

@@ -9,7 +9,17 @@ from saywhy.grid import Grid
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
-from saywhy.reasoning.words import beats, clues, colouring, grammar, houses, leftovers, supposing, wings
+from saywhy.reasoning.words import (
+    beats,
+    clues,
+    colouring,
+    grammar,
+    houses,
+    leftovers,
+    opening,
+    supposing,
+    wings,
+)
 from saywhy.reasoning.words.names import Names
 from saywhy.reasoning.words.plan import Phrase, Plan, say, spoken, told_apart, written
 from saywhy.reasoning.words.scene import Scene
@@ -77,6 +87,15 @@ class Teller:
     def beat(self, pairs: Sequence[tuple[Step, Told]]) -> str:
         """Give the text of a beat: the first step in full, what follows from it in one breath."""
         return beats.text(self.names, pairs)
+
+    def opened(self, step: Step, text: str) -> str:
+        """Give the text of the first beat, led by this step, with the place where the solve starts."""
+        return opening.opened(self.names, step, text)
+
+    @staticmethod
+    def closed(text: str) -> str:
+        """Give the text of the beat that fills the grid."""
+        return f"{text} {opening.CLOSE}"
 
     def _plans(self, scene: Scene) -> Iterable[Plan]:
         if scene.step.suppose is not None and scene.step.story:
