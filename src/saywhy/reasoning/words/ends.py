@@ -82,6 +82,8 @@ def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
         said = _pair(scene, link, primitive)
     elif set(clue.scope) <= set(link.known):
         why = clue.fails({cell: link.known[cell] for cell in clue.scope}) or ()
+        if why and not isinstance(why[0], str) and set(why[0]) <= link.supposed:
+            why = ()  # That would be the conclusion over again.
         said = tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in why)
     whole = scene.names.clue(source)
     return said or say("{} {} no way left", whole, whole.verb("has", "have"))

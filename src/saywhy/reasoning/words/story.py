@@ -13,37 +13,20 @@ from itertools import combinations, pairwise
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import digits_of
-from saywhy.reasoning.words import ends, grammar
+from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.chains import Drawn, Follower, told
-from saywhy.reasoning.words.clauses import clause, clauses
+from saywhy.reasoning.words.clauses import clauses
+from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
 from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
 from saywhy.reasoning.words.supposing import strung
 
-#: Most links of one story within an ordinary step, and of all its stories together.
-LINKS, ALL_LINKS = 5, 7
-#: Most suppositions that a step is told by.
-GROUPS = 3
+#: Most links of all the stories of a step together.
+ALL_LINKS = 7
 #: Words and clauses of one sentence of a story.
 LENGTH, CLAUSES = 25, 3
-
-
-@dataclass(frozen=True)
-class Denial:
-    """
-    One supposition that fails.
-
-    Attributes:
-        cells: In one of these cells, whichever.
-        digits: One of these digits, as a mask.
-        links: What follows, the contradiction last.
-    """
-
-    cells: tuple[int, ...]
-    digits: int
-    links: tuple[Drawn, ...]
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
@@ -51,8 +34,8 @@ def plans(scene: Scene) -> Iterator[Plan]:
     follower = Follower(scene)
     if len(follower.moves) > 1:
         yield from _forwards(scene, follower)
-    yield from _by_digit(scene, follower)
-    yield from _by_cell(scene, follower)
+    for find in (by_digit, by_cell):
+        yield from _told(scene, find(scene, follower))
 
 
 def _look(scene: Scene) -> tuple[int, ...]:
@@ -131,6 +114,7 @@ def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tu
     for cell, digits in _seen(scene).items():
         struck = Struck(scene, [cell], digits)
         if not _pairs(struck) <= before:
+            before |= _pairs(struck)
             found += struck.clauses([cell])
     said, numbers = _named(body)
     left = []
@@ -143,115 +127,14 @@ def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tu
     yield [], words(left) / VAGUE + 0.2 if left else 0
 
 
-# Denied, digit by digit
-
-
-def _by_digit(scene: Scene, follower: Follower) -> Iterator[Plan]:
-    """One story for each digit ruled out, where there are one to three: "with a 4 in either of these"."""
-    step = scene.step
-    if step.places or not step.removes:
-        return
-    digits: dict[int, list[int]] = {}
-    for cell, removed in step.removes.items():
-        for digit in digits_of(removed & scene.domain(cell)):
-            digits.setdefault(digit, []).append(cell)
-    if not 1 <= len(digits) <= GROUPS:
-        return
-    denials = []
-    for digit, cells in digits.items():
-        found = _denied(follower, tuple(cells), 1 << (digit - 1))
-        if found is None:
-            return
-        denials.append(found)
-    yield from _told(scene, denials)
-
-
-def _denied(
-    follower: Follower, cells: tuple[int, ...], digits: int, start: Sequence[int] | None = None
-) -> Denial | None:
-    chain = follower.follow(cells, digits, start)
-    if chain is None or len(told(chain)) > LINKS:
-        return None
-    return Denial(cells, digits, tuple(chain))
-
-
-# Denied, cell by cell
-
-
-def _by_cell(scene: Scene, follower: Follower) -> Iterator[Plan]:
-    """The digits ruled out of a cell at once, or in two or three groups: "with this cell below 5"."""
-    start = follower.start()
-    denials: list[Denial] = []
-    left = dict(scene.results)
-    together: dict[int, list[int]] = {}
-    for cell, mask in left.items():
-        gone = start[cell] & ~mask
-        if gone and not gone & (gone - 1):
-            together.setdefault(gone, []).append(cell)
-    for gone, cells in together.items():
-        found = _denied(follower, tuple(cells), gone, start) if len(cells) > 1 else None
-        if found is not None:
-            denials.append(found)
-            for cell in cells:
-                start[cell] &= ~gone
-    order = [
-        cell for cell in sorted(left, key=lambda c: (left[c].bit_count(), c)) if start[cell] & ~left[cell]
-    ]
-    if len(order) + len(denials) > GROUPS:
-        return
-    for cell in order:
-        more = _groups(follower, cell, start[cell] & ~left[cell], left[cell], start)
-        if more is None:
-            return
-        denials += more
-        start[cell] &= left[cell]
-    if 0 < len(denials) <= GROUPS:
-        yield from _told(scene, denials)
-
-
-def _groups(follower: Follower, cell: int, gone: int, left: int, start: Sequence[int]) -> list[Denial] | None:
-    """Suppose all of the digits at once; failing that, as few groups of them as there can be."""
-    whole = _denied(follower, (cell,), gone, start)
-    if whole is not None and not _empty(follower.scene, whole):
-        return [whole]
-    low = gone & ((left & -left) - 1)
-    high = gone & ~((1 << left.bit_length()) - 1)
-    found: list[Denial] = []
-    for part in (low, high):
-        denied = _denied(follower, (cell,), part, start) if part else None
-        if denied is not None:
-            found.append(denied)
-            gone &= ~part
-    if not gone:
-        return found
-    for digit in digits_of(gone):
-        bit = 1 << (digit - 1)
-        for place, before in enumerate(found):
-            if before.digits & (low | high) and before.digits.bit_count() > 1:
-                continue
-            both = _denied(follower, (cell,), before.digits | bit, start)
-            if both is not None and len(told(both.links)) <= len(told(before.links)):
-                found[place] = both
-                break
-        else:
-            alone = _denied(follower, (cell,), bit, start)
-            if alone is None or len(found) == GROUPS:
-                return None
-            found.append(alone)
-    return found
-
-
-def _empty(scene: Scene, denial: Denial) -> bool:
-    return ends.is_empty(clause(scene, denial.links[-1].link))
-
-
 # Telling
 
 
 def _told(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
-    if sum(len(told(denial.links)) for denial in denials) > ALL_LINKS:
+    """Tell denials, alike ones together."""
+    if not denials:
         return
-    if all(len(told(denial.links)) == 1 and _empty(scene, denial) for denial in denials):
+    if all(len(told(denial.links)) == 1 and is_empty(scene, denial) for denial in denials):
         return
     if len(denials) == 1:
         yield from _told_one(scene, denials[0])
@@ -262,7 +145,7 @@ def _told(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
 def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     body = clauses(scene, [d.link for d in told(denial.links)])
     look = _look(scene)
-    put, end = _supposed(scene, denial), _end(scene, denial)
+    put, end = _supposed(scene, denial, many=False), _end(scene, denial)
     brief = _brief(scene, denial)
     first, *rest = body
     for lead, vague in _leads(scene, _used([denial]), body):
@@ -281,24 +164,69 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
                 yield Plan(tuple(sentences), brief, look, vague=vague)
 
 
+@dataclass
+class _Group:
+    """Stories that are alike: told once, and the other cells after it."""
+
+    denial: Denial
+    body: list[Phrase]
+    shape: tuple[object, ...]
+    same: list[Denial]
+    alike: list[Denial]
+
+
+def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
+    """Take stories together that are word for word the same, and those that differ only in their cells."""
+    found: list[_Group] = []
+    for denial in denials:
+        body = clauses(scene, [d.link for d in told(denial.links)])
+        shape = (denial.digits, *map(_shape, body))
+        single = len(denial.cells) == 1
+        like = next((g for g in found if g.shape == shape and single and len(g.denial.cells) == 1), None)
+        if like is None or denial.cells in [other.cells for other in (like.denial, *like.same, *like.alike)]:
+            found.append(_Group(denial, body, shape, [], []))
+        elif (
+            _cells_of(body) == _cells_of(like.body) and not like.alike and _alike(scene, denial, like.denial)
+        ):
+            like.same.append(denial)
+        else:
+            like.alike.append(denial)
+    return found
+
+
+def _alike(scene: Scene, a: Denial, b: Denial) -> bool:
+    """Say whether a supposition can be told of both cells at once."""
+    digits = digits_of(a.digits)
+    if len(digits) == 1 and not scene.step.places:
+        return True
+    left = [scene.results[denial.cells[0]] for denial in (a, b)]
+    ranges = [_range(scene, denial, mask) for denial, mask in zip((a, b), left, strict=True)]
+    return ranges[0] == ranges[1] and bool(ranges[0])
+
+
+def _cells_of(body: Sequence[Phrase]) -> list[frozenset[int]]:
+    return [frozenset(p.cells) for phrase in body for p in phrase if isinstance(p, Ref) and p.cells]
+
+
 def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
+    groups = _grouped(scene, denials)
+    if len(groups) > GROUPS or sum(len(group.body) for group in groups) > ALL_LINKS:
+        return
     look = _look(scene)
     before: set[tuple[int, ...]] = set()
     stories: list[Phrase] = []
     starts = []
-    shapes: list[tuple[object, ...]] = []
-    for denial in denials:
-        put = _supposed(scene, denial, again=denial.cells in before, many=True)
-        body = clauses(scene, [d.link for d in told(denial.links)])
+    for group in groups:
         starts.append(len(stories))
-        shape = (denial.digits, len(denial.cells), *map(_shape, body))
-        if shapes and shape == shapes[-1] and denial.cells not in before and len(denial.cells) == 1:
-            lit = Ref("", "", tuple(sorted({c for d in denial.links for c in d.used})), "look")
-            stories.append(say("{}{} works just the same", result_ref(scene, denial.cells), lit))
-        else:
-            stories += [say("{}, {}", put, body[0]), *body[1:]]
-        before.add(denial.cells)
-        shapes.append(shape)
+        same = [denial.cells[0] for denial in group.same]
+        put = _supposed(scene, group.denial, same, again=group.denial.cells in before)
+        stories += [say("{}, {}", put, group.body[0]), *group.body[1:]]
+        before = set() if same else {group.denial.cells}
+        if group.alike:
+            cells = tuple(sorted(d.cells[0] for d in group.alike))
+            used = {c for denial in group.alike for d in denial.links for c in d.used}
+            ref, lit = result_ref(scene, cells), Ref("", "", tuple(sorted(used)), "look")
+            stories.append(say("{}{} {} just the same", ref, lit, ref.verb("works", "work")))
     end = conclusion(scene, scene.results)
     brief = say("{}.", end)
     for lead, vague in _leads(scene, _used(denials), stories):
@@ -334,47 +262,66 @@ def _seen(scene: Scene) -> dict[int, int]:
     }
 
 
-def _supposed(  # noqa: PLR0911 - a list of cases
-    scene: Scene, denial: Denial, *, again: bool = False, many: bool = False
+def _supposed(
+    scene: Scene, denial: Denial, more: Sequence[int] = (), *, again: bool = False, many: bool = True
 ) -> Phrase:
-    """Say what is supposed: "with a 4 here", "with this cell below 5", "unless this cell is 4 or 7"."""
+    """
+    Say what is supposed: "with a 4 here", "with this cell below 5", "unless this cell is 4 or 7".
+
+    Args:
+        scene: The scene.
+        denial: The supposition.
+        more: Further cells of which the same is supposed, one at a time.
+        again: Whether something was supposed of its cell before.
+        many: Whether other suppositions are told too.
+    """
     digits = digits_of(denial.digits)
-    if len(digits) == 1:
+    cells = (*denial.cells, *more)
+    of_one = len(cells) == 1
+    if len(digits) == 1 and not (of_one and cells[0] in scene.step.places):
         text = grammar.a(str(digits[0]))
         if again:
             return say("with {}", text)
-        where = _where(scene, denial.cells)
-        if many and len(denial.cells) == 1:
-            where = say("in {}", result_ref(scene, denial.cells))
+        where = say("in {}", result_ref(scene, cells)) if many and of_one else _where(scene, cells)
         return say("with {} {}", text, where)
-    (cell,) = denial.cells
-    ref = result_ref(scene, (cell,))
-    left = scene.results[cell]
-    domain = scene.domain(cell)
-    named = say("{}", "it" if again else ref)
-    if scene.step.places and not again:
-        return say("unless {} is {}", named, left.bit_length())
-    if digits[-1] < (left & -left).bit_length() and not domain & ((left & -left) - 1) & ~denial.digits:
-        return say("with {} below {}", named, (left & -left).bit_length())
-    if (
-        digits[0] > left.bit_length()
-        and not domain >> left.bit_length() << left.bit_length() & ~denial.digits
-    ):
-        return say("with {} above {}", named, left.bit_length())
-    kept = digits_of(left)
-    if not again and not domain & ~left & ~denial.digits and len(kept) < len(digits) and len(kept) <= 4:
-        return say("unless {} is {}", named, grammar.digits(kept))
+    left = scene.results[cells[0]]
+    named: Phrase = (result_ref(scene, cells),) if of_one else (_any_of(scene, cells),)
     if again:
-        return say("with {}", grammar.digits(digits))
-    return say("with {} in {}", grammar.digits(digits), named)
+        named = ("it",)
+    whole = not scene.domain(cells[0]) & ~left & ~denial.digits
+    reach = _range(scene, denial, left)
+    if whole and of_one and cells[0] in scene.step.places:
+        return say("unless {} is {}", named, left.bit_length())
+    if reach:
+        return say("with {} {}", named, reach)
+    kept = digits_of(left)
+    if of_one and whole and not again and len(kept) < len(digits) and len(kept) <= 4:
+        return say("unless {} is {}", named, grammar.digits(kept))
+    return (
+        say("with {}", grammar.digits(digits))
+        if again
+        else say("with {} in {}", grammar.digits(digits), named)
+    )
+
+
+def _range(scene: Scene, denial: Denial, left: int) -> str:
+    """Give the digits supposed as all below or above those left; empty where they are not."""
+    digits = digits_of(denial.digits)
+    domain = scene.domain(denial.cells[0])
+    low, high = (left & -left).bit_length(), left.bit_length()
+    if digits[-1] < low and not domain & ((1 << (low - 1)) - 1) & ~denial.digits:
+        return f"below {low}"
+    if digits[0] > high and not domain & ~((1 << high) - 1) & ~denial.digits:
+        return f"above {high}"
+    return ""
 
 
 def _end(scene: Scene, denial: Denial) -> Phrase:  # noqa: PLR0911 - a list of cases
     """Say what is learnt."""
     digits = digits_of(denial.digits)
-    if scene.step.places:
+    if len(scene.step.places) == 1 and not scene.step.removes:
         return say("so it is {}", next(iter(scene.step.places.values())))
-    if _seen(scene):
+    if _seen(scene) or scene.step.places:
         return say("so {}", conclusion(scene, scene.results))
     if len(digits) == 1:
         return say("so no {} there", digits[0])
@@ -407,11 +354,12 @@ def _where(scene: Scene, cells: tuple[int, ...]) -> Phrase:
         if ref.noun:
             return (scene.names.here(cells[0]),)
         return say("in {}", ref)
-    ref = scene.names.called(
-        cells, "any of these" if len(cells) > 2 else "either of these", "result", many=True
-    )
-    text = f"in {'any' if len(cells) > 2 else 'either'} of {ref.written}"
-    return (Ref(f"in {ref.spoken}", text, cells, "result"),)
+    return say("in {}", _any_of(scene, cells))
+
+
+def _any_of(scene: Scene, cells: tuple[int, ...]) -> Ref:
+    which = "any" if len(cells) > 2 else "either"
+    return Ref(f"{which} of these", f"{which} of {scene.names.written(cells)}", cells, "result")
 
 
 def packed(parts: Sequence[Phrase], most: int, breaks: Container[int] = ()) -> list[Phrase]:
