@@ -194,9 +194,9 @@ def test_notes_are_judged() -> None:
         Sum(t=1, cells=names, total=cage.value),
         Sum(t=2, cells=names, total=(cage.value or 0) + 1),
         Options(t=3, cell=name, digits=list(puzzle.grid.digits)),
-        Options(t=4, cell=name, digits=[d for d in puzzle.grid.digits if d != digit]),
-        Tie(t=5, cells=puzzle.grid.names(row), digit=digit),
-        Trait(t=6, cells=[name], trait="even" if digit % 2 else "odd"),
+        Options(t=14, cell=name, digits=[d for d in puzzle.grid.digits if d != digit]),
+        Tie(t=15, cells=puzzle.grid.names(row), digit=digit),
+        Trait(t=16, cells=[name], trait="even" if digit % 2 else "odd"),
     ]
     found = reviewed(by, acts)
     assert [move.verdict for move in found.moves] == ["forced", "wrong", "forced", "wrong", "forced", "wrong"]

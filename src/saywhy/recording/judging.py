@@ -26,6 +26,7 @@ from saywhy.recording.doubts import Claim, Doubts
 from saywhy.recording.faults import Faults
 from saywhy.recording.notes import Notes, noted
 from saywhy.recording.shown import START, Opening, Shown
+from saywhy.recording.typed import typed_on
 
 #: Wall time for the path of least effort, seconds.
 WALK_S = 60.0
@@ -182,10 +183,11 @@ class Judge:
         moves: list[Move] = []
         snapshots: list[Position] = []
         paces = _paces(acts)
+        unfinished = typed_on(acts)
         for index, act in enumerate(acts):
             board = played.boards[index - 1] if index else Board()
             cells = self._cells(act)
-            found = self._judge_act(act, cells, board)
+            found = None if index in unfinished else self._judge_act(act, cells, board)
             if found is not None:
                 moves.append(self._move((index, act, paces[index]), cells, found, played))
             if isinstance(act, Place) and found is not None:
