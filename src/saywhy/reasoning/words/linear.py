@@ -193,7 +193,7 @@ def options(balance: Balance) -> Iterator[Plan]:
     different = cells.all_different
     # The ways, said as a list.
     said = ways_said(raw)
-    number = grammar.count(amount)
+    number = _amount(balance)
     who = f"{grammar.count(count)} different digits" if different else f"{grammar.count(count)} digits"
     if lead:
         subject = balance.rest(balance.open, balance.plus if balance.open_plus else balance.minus)
@@ -253,11 +253,18 @@ def _onlyways_said(
     brief = say("{} from {} cells: {}.", balance.amount, grammar.count(len(balance.open)), ways_said(kept))
     ways = ways_said(kept)
     first = [say("{}, and {}", lead, start[0])] if lead else start
-    only = say("that leaves only {} to make {}", ways, grammar.count(balance.amount))
+    only = say("that leaves only {} to make {}", ways, _amount(balance))
     end = say("{}, so {}", only, beyond) if beyond else only
     yield plan_of(balance, [*first, end], brief)
     if lead:
         yield plan_of(balance, [lead, *start, end], brief)
+
+
+def _amount(balance: Balance) -> Ref:
+    """Give the amount in words; written, with the cells that make it, which the spoken voice has lit."""
+    number = grammar.count(balance.amount)
+    held = balance.scene.names.written(balance.open)
+    return Ref(number, f"{number} in {held}", tuple(balance.open))
 
 
 def _two(raw: Sequence[Sequence[int]]) -> list[str]:
