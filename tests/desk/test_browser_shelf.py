@@ -207,6 +207,7 @@ def test_a_removal_asks_and_is_taken_back(page: Page) -> None:
     page.get_by_role("button", name="Take it off the shelf").click()
     dialog = page.get_by_role("dialog", name="Take it off the shelf?")
     expect(dialog).to_contain_text("Harbour lights goes. It can be taken back.")
+    expect(dialog.get_by_role("button", name="Leave it")).to_be_focused()
     dialog.get_by_role("button", name="Leave it").click()
     expect(page.locator("h1")).to_have_text("Harbour lights")
     page.get_by_role("button", name="Take it off the shelf").click()
