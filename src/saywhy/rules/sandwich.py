@@ -253,7 +253,7 @@ value = 0
             return self._no_place(fillings, known)
         betweens = {self.cells[min(pair) + 1 : max(pair)] for pair in pairs}
         if len(betweens) == 1 and self.value:
-            return (*betweens, f" would stand between the 1 and the {n}, and can't make {self.value}")
+            return (*betweens, f" would be the filling, and can't make {self.value}")
         return (f"no cells between a 1 and a {n} can make {self.value}",)
 
     def _fillings(
@@ -284,4 +284,4 @@ value = 0
         if not common or sum(map(len, sets)) > 4:
             return None
         shown = listed([listed(way) for way in sets], "or") or "nothing"
-        return (f"{shown} would stand between the 1 and the {n}, and the {min(common)} has no cell outside",)
+        return (f"{shown} would be the filling, and the {min(common)} has no cell outside",)

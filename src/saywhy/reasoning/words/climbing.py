@@ -36,6 +36,10 @@ def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     opener = [join(premise)] if premise else []
     if not premise and not standing:
         head = f"{grammar.count(len(cells))} cells {'climbing' if all(rises) else 'never falling'}"
+        steps = _stairs(scene, cells, rises, lows, highs)
+        if steps:
+            yield Plan((say("{}: {}", head, steps), say("so {}", ends)), brief, look)
+            yield Plan((say("{}: {}", head, steps),), brief, look, vague=0.4)
         for text in (_ends_only(scene, cells, targets, shown), run, ends):
             if text:
                 yield Plan((say("{}: {}", head, text),), brief, look, vague=0.3 if text is ends else 0)
@@ -52,6 +56,26 @@ def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         yield Plan((say("with {} on the line, {}", stands, ends),), brief, look)
     if run:
         yield Plan((*opener, say("climbing, {}", run)), brief, look)
+
+
+def _stairs(
+    scene: Scene, cells: Sequence[int], rises: Sequence[int], lows: Sequence[int], highs: Sequence[int]
+) -> Phrase:
+    """Say of many cells what each may be by the first and the last: "1 to 5 for the bulb, 2 to 6 next"."""
+    if len(scene.results) < 3 or not all(rise == 1 for rise in rises):
+        return ()
+    first, last = result_ref(scene, (cells[0],)), result_ref(scene, (cells[-1],))
+    return say(
+        "{} to {} for {}, {} to {} next, and so on to {} to {} for {}",
+        lows[0],
+        highs[0],
+        first,
+        lows[1],
+        highs[1],
+        lows[-1],
+        highs[-1],
+        last,
+    )
 
 
 def _reach(scene: Scene, cells: list[int], rises: list[int]) -> tuple[list[int], list[int]] | None:

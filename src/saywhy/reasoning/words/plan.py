@@ -197,6 +197,7 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     One cell is "this cell". Of two, the one pointed at first is "this cell" and the other "that cell". More
     are told apart by row or column.
     """
+    sentences = _one_noun(sentences)
     pointed: dict[tuple[str, int], list[Ref]] = {}
     here = next((p for s in sentences for p in s if isinstance(p, Ref) and p.spoken == HERE), None)
     if here is not None:
@@ -226,6 +227,20 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
         )
         for sentence in sentences
     )
+
+
+def _one_noun(sentences: Sequence[Phrase]) -> tuple[Phrase, ...]:
+    """Call a cell by one noun: a circle is not "this cell" in one sentence and "the circle" in the next."""
+    refs = [piece for sentence in sentences for piece in sentence if isinstance(piece, Ref) and piece.noun]
+    parts = {ref.cells[0]: ref for ref in refs if len(ref.cells) == 1 and ref.noun != "cell"}
+
+    def called(piece: str | Ref) -> str | Ref:
+        if not isinstance(piece, Ref) or piece.noun != "cell" or len(piece.cells) != 1:
+            return piece
+        part = parts.get(piece.cells[0])
+        return piece if part is None else replace(piece, noun=part.noun, definite=part.definite)
+
+    return tuple(tuple(map(called, sentence)) for sentence in sentences) if parts else tuple(sentences)
 
 
 def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, frozenset[int]], str]:

@@ -144,6 +144,12 @@ def chain(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     brief = say("{}.", conclusion(scene, domains))
     opener = [join(clauses)] if clauses else ([say("{}", law)] if law else [])
     look = _look(scene)
+    left = {after for _, after in links}
+    if len(left) == 1 and {tie.target for tie, _ in links} == set(scene.results) and scene.clue_sources:
+        digits = grammar.listed(digits_of(next(iter(left))))
+        only = say("only {} have a partner then", digits)
+        yield Plan((*opener, say("{}, so {}", only, conclusion(scene, domains))), brief, look)
+        yield Plan((*opener, only, say("so {}", conclusion(scene, domains))), brief, look)
     yield Plan((*opener, join(parts)), brief, look)
     if len(parts) > 2:
         yield Plan((*opener, join(parts[:2]), join(parts[2:])), brief, look)

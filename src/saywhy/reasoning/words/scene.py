@@ -144,7 +144,7 @@ class Scene:
 
     @cached_property
     def helds(self) -> list[Held]:
-        """The primitives of the certificate: clues whole, houses cut down to the cells in question."""
+        """The primitives of the certificate: clues whole, beside them the houses of the cells in question."""
         clues = [held for s in sorted(self.sources) if s.kind == "clue" for held in self.frame.of(s)]
         cells = {cell for held in clues for cell in held.cells} | {*self.step.places, *self.step.removes}
         found = list(clues)
@@ -153,6 +153,9 @@ class Scene:
             if source.kind == "clue":
                 continue
             for held in self.frame.of(source):
+                if not clues:
+                    found.append(held)
+                    continue
                 shared = tuple(cell for cell in held.cells if cell in cells)
                 if len(shared) < 2:
                     continue

@@ -199,6 +199,10 @@ def compared(balance: Balance, cells: Sequence[int], lit: Ref, ends: Phrase) -> 
         first, *more = each
         yield Plan((say("{}, and {}", told, first), join(more), end), brief, balance.look, vague=1.4)
         yield Plan((told, join(each), end), brief, balance.look, vague=1.4)
+    if len(each) == 3:
+        first, second, third = each
+        end = say("{}, so{} {}", third, lit, ends)
+        yield Plan((say("{}, and {}", told, first), second, end), brief, balance.look, vague=1.4)
 
 
 def _fillings(balance: Balance, left: Mapping[int, int]) -> list[list[int]] | None:
