@@ -57,6 +57,19 @@ def test_a_long_solve_without_markers_has_its_quarters() -> None:
     ]
 
 
+def test_markers_of_one_name_are_told_apart_and_a_cut_is_no_chapter() -> None:
+    names = ("Chapter", "Retake", "Chapter", "The ferry", "Chapter")
+    acts: list[AnyAct] = [Marker(t=60.0 * k, name=name) for k, name in enumerate(names, 1)]
+    held = chapters([*acts, Finish(t=400)])
+    assert [(chapter.t, chapter.title) for chapter in held] == [
+        (0, "Rules"),
+        (60, "Chapter A"),
+        (180, "Chapter B"),
+        (240, "The ferry"),
+        (300, "Chapter C"),
+    ]
+
+
 def test_a_short_recording_has_no_chapters() -> None:
     assert chapters([Place(t=3, cell="r1c1", digit=1), Finish(t=9)]) == []
 

@@ -19,6 +19,11 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 #: Methods that change nothing.
 READING = {"GET", "HEAD"}
+#: What a page says that a host comes back to after the desk was started anew.
+ASKS = (
+    "The desk asks for its key, another one at every start: nothing is lost, "
+    "but open the address that `saywhy desk` printed last."
+)
 
 
 class Guard:
@@ -96,7 +101,7 @@ class Guard:
             return answer
         if self._knows_key(headers):
             return None
-        return _refused("The desk asks for its key: open the address that `saywhy desk` printed.", 401)
+        return _refused(ASKS, 401)
 
     def _knows_key(self, headers: Headers) -> bool:
         try:

@@ -9,6 +9,7 @@ Source:
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -18,6 +19,8 @@ from saywhy.recording.acts import AnyAct, Finish, Marker, Place
 LEAST_S = 10.0
 FEWEST = 3
 LONGEST_TITLE = 70
+#: What the desk calls a marker that says where to cut: no chapter of what is left.
+RETAKE = "Retake"
 
 
 @dataclass(frozen=True)
@@ -55,13 +58,27 @@ def chapters(acts: Sequence[AnyAct], names: Names = USUAL) -> list[Chapter]:
         Ascending whole seconds, the first at 0. Empty where the recording is too short for three.
     """
     end = acts[-1].t if acts else 0.0
-    wanted = [Chapter(act.t, _title(act.name)) for act in acts if isinstance(act, Marker)]
+    wanted = _marked(acts)
     if not wanted or wanted[0].t >= LEAST_S:
         wanted.insert(0, Chapter(0.0, names.rules))
     else:
         wanted[0] = Chapter(0.0, wanted[0].title)
     more = [*wanted, *_beats(acts, names)]
     return (spaced(wanted, end) if len(wanted) >= FEWEST else []) or spaced(more, end)
+
+
+def _marked(acts: Sequence[AnyAct]) -> list[Chapter]:
+    """Give the markers but for cuts; those of one name are told apart by letters."""
+    found = [
+        Chapter(act.t, _title(act.name)) for act in acts if isinstance(act, Marker) and act.name != RETAKE
+    ]
+    often = Counter(chapter.title for chapter in found)
+    seen: Counter[str] = Counter()
+    for place, chapter in enumerate(found):
+        if often[chapter.title] > 1:
+            found[place] = replace(chapter, title=f"{chapter.title} {_letter(seen[chapter.title])}")
+            seen[chapter.title] += 1
+    return found
 
 
 def _beats(acts: Sequence[AnyAct], names: Names) -> list[Chapter]:
