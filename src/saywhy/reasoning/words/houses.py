@@ -78,7 +78,7 @@ def only_place(scene: Scene) -> Iterator[Plan]:
     first, second = because(struck, digit)
     if len(struck.seen) > LISTED or not first:
         seen = Ref(f"{digit}s", f"{digit}s", struck.because, "because")
-        also = say(", and {} can't be it", marked) if marked else ()
+        also = say(", and {} can't take it", marked) if marked else ()
         if struck.because:
             texts = [
                 say("the {} around {} leave one place for its own{}: {}", seen, house, also, here),
@@ -126,7 +126,7 @@ def because(struck: Struck, digit: int) -> tuple[Phrase, Phrase]:
     full += beside
     short += beside
     if marked is not None:
-        verb = "can't be it" if full else f"{marked.verb('has', 'have')} lost the {digit}"
+        verb = "can't take it" if full else f"{marked.verb('has', 'have')} lost the {digit}"
         full.append(say("{} {}", marked, verb))
         short.append(say("{} {}", marked, verb))
     return join(full), join(short)
@@ -186,7 +186,9 @@ def only_digit(scene: Scene) -> Iterator[Plan]:
     if seen <= 4:
         yield Plan((say("{}, and all else but {} is gone from {}", join(clauses), digit, this),), brief)
         yield Plan((say("{} can only be {}: {}, and the rest is gone", this, digit, join(clauses)),), brief)
-    if len(gone) <= 3:
+    if len(left) <= 5:
+        yield Plan((say("{} {}, and it sees all of those but the {}{}", this, known, digit, because),), brief)
+    if len(gone) <= 4:
         lost = f"neither {gone[0]} nor {gone[1]}" if len(gone) == 2 else f"not {grammar.listed(gone, 'or')}"
         yield Plan(
             (say("{} is {}, and it sees every other digit but {}{}", this, lost, digit, because),), brief
