@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -22,9 +24,18 @@ class _Quiet(SimpleHTTPRequestHandler):
         return super().send_head()
 
 
+class _Server(ThreadingHTTPServer):
+    """Takes it in silence that a browser goes before it has read everything."""
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Tell what went wrong, unless the other side just left."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
+
 def serve_folder(folder: Path, port: int = 0) -> None:
     """Serve a folder on the loopback interface until Ctrl-C."""
-    with ThreadingHTTPServer(("127.0.0.1", port), partial(_Quiet, directory=str(folder))) as server:
+    with _Server(("127.0.0.1", port), partial(_Quiet, directory=str(folder))) as server:
         click.echo(f"http://127.0.0.1:{server.server_address[1]}/ (Ctrl-C stops it)")
         try:
             server.serve_forever()
