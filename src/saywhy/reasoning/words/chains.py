@@ -8,7 +8,7 @@ goes. It is worked out from the certificate alone, so it shows no more than that
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import combinations
 
@@ -22,6 +22,8 @@ from saywhy.reasoning.words.scene import Scene
 ROUNDS, NODES = 4, 400
 #: Ends that are made short before one is chosen.
 TRAILS = 3
+#: Links of a chain beyond which it is not told, and so not worded either.
+LONGEST = 8
 #: Cells that share as many digits as they are, at most.
 LARGEST_SET = 4
 
@@ -56,6 +58,8 @@ class Move:
         house: The index of a whole house.
         apart: Whether it says that the cells differ.
         shared: For a clue within a house, those of its cells that are in the house.
+        reads: The cells whose digits matter to it.
+        number: Its place among the moves.
     """
 
     source: Source
@@ -65,11 +69,27 @@ class Move:
     house: int | None = None
     apart: bool = False
     shared: tuple[int, ...] = ()
+    reads: tuple[int, ...] = ()
+    number: int = 0
 
 
-#: Whether domains show what is wanted; a move with the digits that it may strike out, by cell.
+#: Whether domains show what is wanted; a move, the kind of thought, and the digits
+#: that it may strike out, by cell.
 _Shown = Callable[[Mapping[int, int]], bool]
-_Turn = tuple[Move, Mapping[int, int]]
+_Turn = tuple[Move, str, Mapping[int, int]]
+
+
+@dataclass
+class _State:
+    """Where a chain stands: the digits left, the cells whose digit has been struck out, what was drawn."""
+
+    domains: list[int]
+    known: set[int]
+    trail: list[Drawn]
+
+    def copy(self) -> _State:
+        """Give the same, to go on from."""
+        return _State(list(self.domains), set(self.known), list(self.trail))
 
 
 class Follower:
@@ -80,6 +100,7 @@ class Follower:
         self.frame = scene.frame
         self.moves = _moves(scene)
         self.supposed: frozenset[int] = frozenset()
+        self._drawn: dict[tuple[int, str, frozenset[int], tuple[int, ...]], list[Drawn]] = {}
         self._followed: dict[tuple[frozenset[int], tuple[int, ...]], list[Drawn] | None] = {}
         self.cells = sorted({cell for held in scene.helds for cell in held.cells})
 
@@ -123,6 +144,12 @@ class Follower:
         if key not in self._followed:
             self._followed[key] = self.chain(domains)
         return self._followed[key]
+
+    def fails(self, cell: int, digit: int, start: Sequence[int]) -> bool:
+        """Say whether a digit in a cell is followed to a contradiction."""
+        domains = list(start)
+        domains[cell] &= 1 << (digit - 1)
+        return next(self._explore(domains, None), None) is not None
 
     def chain(self, start: Sequence[int], shown: _Shown | None = None) -> list[Drawn] | None:
         """
@@ -189,25 +216,25 @@ class Follower:
         self, held: list[Drawn], start: Sequence[int], shown: _Shown | None, wanted: set[int] | None
     ) -> tuple[list[Drawn], list[_Turn]]:
         """Leave out every link, and every cell of a link, that the end can do without."""
-        plan: list[_Turn] = [(step.move, step.link.lost) for step in held if step.move is not None]
-        place = len(plan) - 1
-        while place >= 0:
-            move, lost = plan[place]
-            tries: list[list[_Turn]] = [[]]
-            if len(lost) > 1:
-                tries += [
-                    [(move, {c: mask for c, mask in lost.items() if c != cell})] for cell in sorted(lost)
-                ]
-            for turn in tries:
-                tried = [*plan[:place], *turn, *plan[place + 1 :]]
-                again = self._replay(tried, start, shown)
-                if again is not None:
-                    held, plan = needed(again, wanted), tried
-                    break
-            else:
-                place -= 1
+        plan: list[_Turn] = [
+            (step.move, _kind(step), step.link.lost) for step in held if step.move is not None
+        ]
+        states = self._states(plan, start)
+        for place in range(len(plan) - 1, -1, -1):
+            move, kind, lost = plan[place]
+            again = self._replay(plan[place + 1 :], states[place], shown)
+            if again is not None:
+                held, plan = needed(again, wanted), [*plan[:place], *plan[place + 1 :]]
                 continue
-            place -= not turn
+            for cell in sorted(lost) if len(lost) > 1 else ():
+                less = {other: mask for other, mask in lost.items() if other != cell}
+                again = self._replay([(move, kind, less), *plan[place + 1 :]], states[place], shown)
+                if less and again is not None:
+                    lost = less
+                    held, plan = (
+                        needed(again, wanted),
+                        [*plan[:place], (move, kind, lost), *plan[place + 1 :]],
+                    )
         return held, plan
 
     def _weakest(
@@ -219,59 +246,84 @@ class Follower:
         wanted: set[int] | None,
     ) -> list[Drawn]:
         """Strike out no more digits than the end needs: "has no 4" is said, not what is left."""
-        for place, (move, lost) in enumerate(plan):
+        if len(told(held)) > LONGEST:
+            return held
+        states = self._states(plan, start)
+        for place in range(len(plan) - 1, -1, -1):
+            move, kind, lost = plan[place]
+            after = states[place + 1].domains if place + 1 < len(states) else []
             for cell, mask in list(lost.items()):
+                if not after or not mask & (mask - 1) or after[cell].bit_count() <= 2:
+                    continue
                 for digit in digits_of(mask):
-                    left = plan[place][1][cell] & ~(1 << (digit - 1))
+                    left = lost[cell] & ~(1 << (digit - 1))
                     if not left:
                         continue
-                    tried = [*plan[:place], (move, {**plan[place][1], cell: left}), *plan[place + 1 :]]
-                    again = self._replay(tried, start, shown)
+                    less = {**lost, cell: left}
+                    again = self._replay([(move, kind, less), *plan[place + 1 :]], states[place], shown)
                     if again is not None:
-                        held, plan = needed(again, wanted), tried
+                        lost = less
+                        held, plan = (
+                            needed(again, wanted),
+                            [*plan[:place], (move, kind, lost), *plan[place + 1 :]],
+                        )
         return held
 
-    def _replay(
-        self, plan: Sequence[_Turn], start: Sequence[int], shown: _Shown | None
-    ) -> list[Drawn] | None:
+    def _states(self, plan: Sequence[_Turn], start: Sequence[int]) -> list[_State]:
+        """Give where a chain stands before each of its turns."""
+        state = _State(list(start), set(), [])
+        if self._sight(state.domains, state.known, state.trail):
+            return [state] * len(plan)
+        states = []
+        for turn in plan:
+            states.append(state)
+            state = state.copy()
+            if self._turn(turn, state):
+                return [*states, *[state] * (len(plan) - len(states))]
+        return states
+
+    def _replay(self, plan: Sequence[_Turn], before: _State, shown: _Shown | None) -> list[Drawn] | None:
         """Draw only these inferences, and strike only these digits; None if the end is not met."""
-        domains = list(start)
-        known: set[int] = set()
-        trail: list[Drawn] = []
-        if self._sight(domains, known, trail):
-            return trail if shown is None else None
-        for move, lost in plan:
-            for drawn in list(self._draw(move, domains)):
-                if drawn.link.breaks:
-                    trail.append(drawn)
-                    return trail if shown is None else None
-                less = {
-                    cell: mask & lost[cell]
-                    for cell, mask in drawn.link.lost.items()
-                    if lost.get(cell, 0) & mask
-                }
-                if not less:
-                    continue
-                left = {cell: domains[cell] & ~mask for cell, mask in less.items()}
-                was = drawn.link
-                link = Link(
-                    was.source,
-                    left,
-                    was.house,
-                    was.digit,
-                    known=was.known,
-                    primitive=was.primitive,
-                    lost=less,
-                )
-                end = _apply(Drawn(link, drawn.used, frozenset(left), move=move), domains, trail)
-                if end is not None:
-                    trail.append(end)
-                    return trail if shown is None else None
-                if self._sight(domains, known, trail):
-                    return trail if shown is None else None
-        if shown is not None and shown({cell: domains[cell] for cell in self.cells}):
-            return trail
+        if before.trail and before.trail[-1].link.breaks:
+            return list(before.trail) if shown is None else None
+        state = before.copy()
+        for turn in plan:
+            if self._turn(turn, state):
+                return state.trail if shown is None else None
+        if shown is not None and shown({cell: state.domains[cell] for cell in self.cells}):
+            return state.trail
         return None
+
+    def _turn(self, turn: _Turn, state: _State) -> bool:
+        """Draw one inference; say whether it is a contradiction, or leads to one at sight."""
+        move, kind, lost = turn
+        domains, trail = state.domains, state.trail
+        for drawn in self._draw(move, domains, kind):
+            was = drawn.link
+            if was.breaks:
+                trail.append(drawn)
+                return True
+            less = {cell: mask & lost[cell] for cell, mask in was.lost.items() if lost.get(cell, 0) & mask}
+            if not less:
+                continue
+            left = {cell: domains[cell] & ~mask for cell, mask in less.items()}
+            link = Link(
+                was.source,
+                left,
+                was.house,
+                was.digit,
+                known=was.known,
+                primitive=was.primitive,
+                lost=less,
+                must=was.must,
+            )
+            end = _apply(Drawn(link, drawn.used, frozenset(left), move=move), domains, trail)
+            if end is not None:
+                trail.append(end)
+                return True
+            if self._sight(domains, state.known, trail):
+                return True
+        return False
 
     # Drawing
 
@@ -305,12 +357,21 @@ class Follower:
                         fresh.append(other)
         return False
 
-    def _draw(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
-        if move.apart:
-            yield from self._house(move, domains)
-            yield from self._sets(move, domains)
-            yield from self._hidden(move, domains)
-            return
+    def _draw(self, move: Move, domains: Sequence[int], kind: str = "") -> list[Drawn]:
+        """Give what follows from one move; where a kind of thought is given, by that alone."""
+        key = (move.number, kind, self.supposed, tuple([domains[cell] for cell in move.reads]))
+        found = self._drawn.get(key)
+        if found is None:
+            if move.apart:
+                kinds = (("house", self._house), ("set", self._sets), ("hidden", self._hidden))
+                found = [one for name, draw in kinds if kind in ("", name) for one in draw(move, domains)]
+            else:
+                found = list(self._clue(move, domains))
+            self._drawn[key] = found
+        return found
+
+    def _clue(self, move: Move, domains: Sequence[int]) -> Iterator[Drawn]:
+        """What a clue shows, with the digits that it must hold where it lies in a house."""
         must = self._must(move, domains) if move.shared else 0
         if move.shared and not must:
             return
@@ -500,6 +561,12 @@ def told(chain: Sequence[Drawn]) -> list[Drawn]:
     return [step for step in chain if not step.silent]
 
 
+def _kind(step: Drawn) -> str:
+    """Give the kind of thought by which cells that all differ were looked at."""
+    kind = step.link.primitive
+    return kind if isinstance(kind, str) else "house"
+
+
 def _length(chain: Sequence[Drawn]) -> tuple[int, int]:
     said = told(chain)
     return len(said) + sum(bool(step.link.must) for step in said), sum(
@@ -526,7 +593,13 @@ def _moves(scene: Scene) -> list[Move]:
             shared = tuple(cell for cell in held.cells if cell in house.cells)
             if len(house.cells) == scene.n and of_house in indexes and 1 < len(shared) < scene.n:
                 moves.append(Move(source, ids, held.cells, held.primitive, indexes[of_house], shared=shared))
-    return moves
+    return [replace(move, number=number, reads=_reads(scene, move)) for number, move in enumerate(moves)]
+
+
+def _reads(scene: Scene, move: Move) -> tuple[int, ...]:
+    if not move.shared or move.house is None:
+        return move.cells
+    return tuple({*move.cells, *scene.frame.houses[move.house][0].cells})
 
 
 @lru_cache(maxsize=256)

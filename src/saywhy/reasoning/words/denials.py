@@ -96,6 +96,8 @@ def _groups(follower: Follower, cell: int, gone: int, left: int, start: Sequence
     whole = _denied(follower, (cell,), gone, start)
     if whole is not None and not is_empty(follower.scene, whole):
         return [whole]
+    if any(not follower.fails(cell, digit, start) for digit in digits_of(gone)):
+        return None
     low = gone & ((left & -left) - 1)
     high = gone & ~((1 << left.bit_length()) - 1)
     found: list[Denial] = []

@@ -147,6 +147,16 @@ class Plan:
         vague = self.vague + sum(text.count(phrase) for text in said for phrase in EMPTY)
         return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + VAGUE * vague
 
+    def apart(self, grid: Grid) -> tuple[Phrase, ...]:
+        """Give the sentences with the cells in them told apart."""
+        if not self._apart:
+            self._apart.append(told_apart(self.sentences, grid))
+        return self._apart[0]
+
+    @cached_property
+    def _apart(self) -> list[tuple[Phrase, ...]]:
+        return []
+
     def told(self, grid: Grid, because: Iterable[int] = (), result: Iterable[int] = ()) -> Told:
         """
         Say it in both voices.
@@ -156,7 +166,7 @@ class Plan:
             because: Cells that must be lit as premises.
             result: Cells that must be lit as the conclusion.
         """
-        sentences = told_apart(self.sentences, grid)
+        sentences = self.apart(grid)
         (brief,) = told_apart((self.brief,), grid)
         return Told(
             " ".join(grammar.sentence(spoken(sentence)) for sentence in sentences),

@@ -220,21 +220,27 @@ def _fillings(balance: Balance, left: Mapping[int, int]) -> list[list[int]] | No
         for place, cell in enumerate(balance.open)
     ]
     found: list[list[int]] = []
+    gap, size = balance.gap, len(choices)
+    # What the cells from a place on can add, least and most.
+    least, most = [0] * (size + 1), [0] * (size + 1)
+    for place in range(size - 1, -1, -1):
+        ends = signs[place] * choices[place][0], signs[place] * choices[place][-1]
+        least[place], most[place] = least[place + 1] + min(ends), most[place + 1] + max(ends)
 
-    def go(place: int, chosen: list[int], total: int) -> bool:
-        if place == len(choices):
-            if total == balance.gap:
-                found.append(list(chosen))
+    def go(place: int, chosen: list[int], left: int) -> bool:
+        if place == size:
+            found.append(list(chosen))
             return len(found) <= LARGEST
         for digit in choices[place]:
-            if all(chosen[i] != digit for i in apart[place]):
+            rest = left - signs[place] * digit
+            if least[place + 1] <= rest <= most[place + 1] and all(chosen[i] != digit for i in apart[place]):
                 chosen.append(digit)
-                if not go(place + 1, chosen, total + signs[place] * digit):
+                if not go(place + 1, chosen, rest):
                     return False
                 chosen.pop()
         return True
 
-    return found if go(0, [], 0) else None
+    return found if all(choices) and go(0, [], gap) else None
 
 
 def _equation(plus: tuple[int, ...], minus: tuple[int, ...]) -> str:

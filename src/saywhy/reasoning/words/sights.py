@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import cached_property
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import digits_of
@@ -128,7 +129,7 @@ class Struck:
             groups.setdefault(scene.full & ~(scene.marked(cell) & self.wanted[cell]), []).append(cell)
         return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
 
-    @property
+    @cached_property
     def short(self) -> bool:
         """Whether all that is relied on can be said in few words."""
         return self._short(None) is not None

@@ -34,8 +34,10 @@ def plans(scene: Scene) -> Iterator[Plan]:
     follower = Follower(scene)
     if len(follower.moves) > 1:
         yield from _forwards(scene, follower)
-    for find in (by_digit, by_cell):
-        yield from _told(scene, find(scene, follower))
+    found = by_digit(scene, follower)
+    yield from _told(scene, found)
+    if len(found) != 1 or is_empty(scene, found[0]):
+        yield from _told(scene, by_cell(scene, follower))
 
 
 def _look(scene: Scene) -> tuple[int, ...]:

@@ -178,7 +178,7 @@ def _faults(plan: Plan, grid: Grid) -> list[str]:
     """List what a machine finds wrong with a plan as it would be said; one word is kept free."""
     most = None if plan.kind == "what-if" else grammar.SENTENCES
     found = []
-    sentences = told_apart(plan.sentences, grid)
+    sentences = plan.apart(grid)
     for voice in (spoken, written):
         text = " ".join(grammar.sentence(voice(sentence)) for sentence in sentences)
         found += grammar.faults(text, most=most, words=grammar.WORDS - 1)
