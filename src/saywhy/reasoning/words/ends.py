@@ -47,7 +47,9 @@ def _house(scene: Scene, link: Link, index: int) -> Phrase:
     house = far(scene, index)
     if link.primitive == "hidden":
         digits = grammar.listed(digits_of(next(iter(link.known.values()))))
-        ref = scene.names.called(sorted(link.known), f"only {grammar.count(len(link.known))} cells")
+        count = len(link.known)
+        few = f"only {grammar.count(count)} {grammar.s('cell', count)}"
+        ref = scene.names.called(sorted(link.known), few)
         return say("{} has {} left for its {}", house, replace(ref, written=f"only {ref.written}"), digits)
     if link.empty is not None:
         return say("{} has one cell left for its {} and {}", house, *link.both)
@@ -107,6 +109,8 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:
             if other not in link.supposed:
                 return say("nothing fits beside it")
             return say("nothing fits beside {}", grammar.digits(digits_of(mask)))
+        if other in link.supposed:
+            continue  # That would be the conclusion over again.
         ref = _stands(scene, other)
         if len(wanted) == 1:
             return would_be(scene, ref, other, wanted[0], known)

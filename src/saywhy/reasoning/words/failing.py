@@ -17,6 +17,8 @@ from saywhy.reasoning.words.ways import Cells, makings
 
 #: Totals of a side that are listed at most, and ways to make a total; where the other side is not listed.
 TOTALS, WAYS, ALONE = 3, 3, 4
+#: What is said where all but the cell that is supposed to be another digit is known.
+LEFT = "what is left for it is"
 #: Most fillings of a side that are looked through.
 MANY = 400
 
@@ -174,6 +176,8 @@ class FailingSum:
         """Say what some cells would have to make, and that it is out of reach or what of it is gone."""
         scene = self.scene
         whole = not self.minus and len(free) == len(self.plus)
+        if len(free) == 1 and set(free) == self.supposed and amount > 0:
+            return say("{} {}", LEFT, amount)
         if len(free) == 1:
             if amount < 1:
                 return say("nothing would be left for {}", self._name(free))

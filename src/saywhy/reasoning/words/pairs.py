@@ -163,7 +163,9 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     that = scene.names.cells([tie.known], "because")
     why = Struck(scene, [tie.known])
     text = says(scene.domain(tie.known), scene.full)
-    if len(digits) == scene.n or (len(digits) > 4 and " or more" not in text and "at most" not in text):
+    bounded = " or more" in text or "at most" in text
+    brief_ = len(raw) <= 3 and grammar.number_count(text) <= 4
+    if len(digits) == scene.n or (len(digits) > 4 and not bounded and not brief_):
         return
     reasons = why.clauses([tie.known])
     known = say("{} {}", that, text)

@@ -117,7 +117,7 @@ def words(phrases: Iterable[Phrase]) -> int:
 
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
-EMPTY = ("no way", "and can't", "can't be filled", "narrowed down")
+EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between")
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.chains import Drawn, Follower, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
+from saywhy.reasoning.words.failing import LEFT
 from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
@@ -196,6 +197,10 @@ def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
     return found
 
 
+def _left_over(group: _Group) -> bool:
+    return len(group.body) == 1 and spoken(group.body[0]).startswith(LEFT)
+
+
 def _alike(scene: Scene, a: Denial, b: Denial) -> bool:
     """Say whether a supposition can be told of both cells at once."""
     digits = digits_of(a.digits)
@@ -212,6 +217,8 @@ def _cells_of(body: Sequence[Phrase]) -> list[frozenset[int]]:
 
 def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
     groups = _grouped(scene, denials)
+    # What is then simply left over is concluded without a story of its own.
+    groups = [group for place, group in enumerate(groups) if not place or not _left_over(group)]
     if len(groups) > GROUPS or sum(len(group.body) for group in groups) > ALL_LINKS:
         return
     look = _look(scene)
