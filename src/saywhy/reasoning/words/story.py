@@ -258,8 +258,10 @@ def _shape(phrase: Phrase) -> str:
 
 def _used(denials: Sequence[Denial]) -> set[int]:
     """Give the cells whose knowledge some stories start from."""
-    used = {cell for denial in denials for d in denial.links for cell in d.used}
-    return used - {cell for denial in denials for cell in denial.cells}
+    found: set[int] = set()
+    for denial in denials:
+        found |= {cell for d in denial.links for cell in d.used} - set(denial.cells)
+    return found
 
 
 def _seen(scene: Scene) -> dict[int, int]:
