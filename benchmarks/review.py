@@ -1,7 +1,7 @@
 """
 Processor time of reviewing a recording of 120 moves, on each example that is large enough.
 
-``python -m benchmarks.review`` has a solver follow the path with notes until 120 moves are made.
+``python -m benchmarks.review [PUZZLE]...`` has a solver follow the path with notes until 120 moves are made.
 """
 
 from __future__ import annotations
@@ -40,10 +40,10 @@ def acts(solver: Solver) -> list[AnyAct]:
     return [replace(act, t=4.0 * (k + 1)) for k, act in enumerate(made[:MOVES])]
 
 
-def main() -> int:
-    """Print the time of each; 1 where one took more than 3 s."""
+def main(names: list[str]) -> int:
+    """Print the time of each example, or of the puzzles named; 1 where one took more than 3 s."""
     slowest = 0.0
-    for path in sorted(EXAMPLES.glob("*.toml")):
+    for path in map(Path, names) if names else sorted(EXAMPLES.glob("*.toml")):
         solver = Solver(read(path)[0])
         if solver.puzzle.grid.size < 9:
             continue
@@ -58,4 +58,4 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(sys.argv[1:]))

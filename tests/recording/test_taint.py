@@ -9,6 +9,7 @@ import pytest
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.position import Position
+from saywhy.reasoning.sweep import Sweeper
 from saywhy.recording.acts import AnyAct, Erase, Options, Place, Sum, Tie, Trait, Undo
 from saywhy.recording.judging import Move
 from saywhy.recording.review import Review
@@ -38,7 +39,7 @@ def guess() -> tuple[int, int, int, int]:
     cells = [cell for cell, digit in enumerate(by().puzzle.givens) if not digit]
     right = {cell: digit for cell, digit, _ in by().of_path}
     for far in by()._out_of_reach([], cells):
-        shown = Shown(frame)
+        shown = Shown(Sweeper(frame))
         position = Position.opening(frame)
         position.place(far, right[far])
         for cell, finds in shown.one_look(position).items():
@@ -88,7 +89,7 @@ def wrong_pair() -> tuple[list[AnyAct], int, int, int]:
     """Follow the path to where a cell has two digits left of different parity, its right one not shown."""
     acts: list[AnyAct] = []
     position = Position.opening(by().walk.frame)
-    shown = Shown(by().walk.frame)
+    shown = Shown(Sweeper(by().walk.frame))
     right = {cell: digit for cell, digit, _ in by().of_path}
     for cell, digit, _ in by().moves:
         for other, good in right.items():

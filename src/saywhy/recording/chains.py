@@ -3,7 +3,8 @@ The simplest reason that is found for one digit, or for some marks: a look, or a
 
 Simplest is what takes least effort in all (glances, ``reasoning.effort``). Easy looks are asked first, round
 by round; what they find bounds how dear a harder look may be, and every look below that bound is asked in up
-to ``FOLLOWED`` rounds, all of them at once, so that no chain of up to so many looks stays out of sight. Where
+to ``FOLLOWED`` rounds, all of them at once, so that no chain of up to so many looks stays out of sight; where
+all looks, taken as often as they show anything, do not reach the goal, no chain does, and none is sought. Where
 all this finds nothing, what the path of least effort has for the goal counts, what-ifs and all, if it needs
 no digit that does not stand; and at last a longer chain, if no digit is much nearer.
 """
@@ -13,12 +14,13 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from saywhy.reasoning.effort import IDEAS
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.sweep import Finder, Sweeper
 from saywhy.reasoning.trace import in_order
 from saywhy.recording.cheapest import Cheapest
 from saywhy.recording.spread import Goal, Spread
@@ -33,11 +35,41 @@ DEEP = FOLLOWED - 1
 #: The least that a look of each tier costs (``Sweeper.looks``), in glances.
 FLOORS = tuple(IDEAS[idea] for idea in ("last digit", "pair", "triple", "quadruple", "three clues"))
 
+#: Every look costs this at least, so a find of the fourth round three times as much before it.
+LEAST = min(FLOORS)
+
 #: So many positions are kept in mind.
 KEPT = 4
 
-#: What a spread asks: how many tiers, how deep digits are held in mind, and whether all tiers at once.
-Asked = tuple[int, int, bool]
+
+@dataclass(frozen=True)
+class Asked:
+    """
+    What a spread asks.
+
+    Attributes:
+        tiers: How many tiers, by round; the last number counts for all later rounds.
+        deep: How deep digits are held in mind.
+        wide: Whether a round asks all tiers at once, not one after the other until one shows something.
+    """
+
+    tiers: tuple[int, ...]
+    deep: int
+    wide: bool = False
+
+
+#: Easy looks; then all that is seen at last, without a digit held in mind and with as many as may be; and
+#: what is seen in few rounds.
+EASY = Asked((2,) * FOLLOWED, 0), Asked((2,) * FOLLOWED, 1)
+AT_SIGHT = Asked((len(FLOORS),) * FOLLOWED, 0)
+ALL = Asked((len(FLOORS),) * FOLLOWED, DEEP)
+WIDE = Asked((len(FLOORS),) * FOLLOWED, DEEP, wide=True)
+
+
+def _worth(below: float) -> tuple[int, ...]:
+    """Give how many tiers are worth asking, by round, for a chain that takes less than so many glances."""
+    return tuple(sum(floor + number * LEAST < below for floor in FLOORS) for number in range(FOLLOWED))
+
 
 #: The search, for people.
 SEARCH = (
@@ -50,18 +82,17 @@ class Chains:
     """Finds chains in positions of one frame."""
 
     def __init__(self, sweeper: Sweeper, path: Sequence[Step] = ()) -> None:
-        self.sweeper = sweeper
+        self.sweeper, self.frame = sweeper, sweeper.frame
         self._steps = path
         #: For each candidate the step of the path that strikes it out, for each cell the one that fills it.
         self._giver: dict[int, int] = {}
         self._placer: dict[int, int] = {}
         for number, step in enumerate(path):
-            for cell, mask in step.struck(sweeper.frame.full).items():
+            for cell, mask in step.struck(self.frame.full).items():
                 for place in bits(mask):
-                    self._giver.setdefault(cell * sweeper.frame.n + place, number)
+                    self._giver.setdefault(cell * self.frame.n + place, number)
             for cell in step.places:
                 self._placer.setdefault(cell, number)
-        self.frame = sweeper.frame
         #: What spreads from the positions asked about last, with the tables of its chains.
         self._kept: OrderedDict[tuple[int, int, tuple[int, ...]], dict[Asked, _Kept]] = OrderedDict()
 
@@ -86,7 +117,7 @@ class Chains:
         Each mark lies within ``FOLLOWED`` rounds of looks; easy looks are taken where they do, so the looks
         are not the fewest in general.
         """
-        for asked in self._stages():
+        for asked in (*EASY, WIDE):
             found = self._table(start, goal, asked)
             if found is not None:
                 return found.greedy(goal)
@@ -96,38 +127,42 @@ class Chains:
         """Give the chain of least effort among those of up to ``FOLLOWED`` looks."""
         best: list[Step] | None = None
         below = float("inf")
-        for tiers, deep, wide in self._stages():
-            worth = sum(floor < below for floor in FLOORS)
-            if wide and worth <= 1 and best is not None:
+        for stage in (*EASY, ALL):
+            if stage is ALL and best is not None:
                 break
-            found = self._table(start, goal, (min(tiers, worth), deep, wide))
+            found = self._table(start, goal, stage)
+            if found is None and stage is ALL:
+                return None
             steps = None if found is None else found.cheapest(goal, FOLLOWED, below)
             if steps:
                 best = self._told(start, steps, goal)
                 below = min(below, sum(step.effort for step in steps))
+        worth = _worth(below)
+        if worth[0] > 1 or best is None:
+            found = self._table(start, goal, Asked(worth, DEEP, wide=True))
+            steps = None if found is None else found.cheapest(goal, FOLLOWED, below)
+            if steps:
+                best = self._told(start, steps, goal)
         return best
 
     def easy(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give a chain of up to ``FOLLOWED`` easy looks; None where there is none."""
-        for asked in self._stages()[:2]:
+        for asked in EASY:
             found = self._table(start, goal, asked)
             steps = None if found is None else found.cheapest(goal, FOLLOWED, float("inf"))
             if steps:
                 return self._told(start, steps, goal)
         return None
 
-    def _stages(self) -> list[Asked]:
-        """Give what is asked, stage by stage."""
-        every = len(self.sweeper.looks)
-        return [(2, 0, False), (2, 1, False), (every, DEEP, True)]
-
     def _long(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give a chain of any length, of all looks; not the shortest one in general."""
         best: list[Step] | None = None
-        for tiers, deep, wide in [*self._stages()[:2], (len(FLOORS), 0, False), (len(FLOORS), DEEP, False)]:
-            if deep and not goal.digit:
+        for asked in (ALL, *EASY, AT_SIGHT):
+            if asked.deep and not goal.digit:
                 continue
-            found = self._table(start, goal, (tiers, deep, wide))
+            found = self._table(start, goal, asked)
+            if found is None and asked is ALL:
+                return None
             if found is not None:
                 steps = self._told(start, found.greedy(goal), goal)
                 if best is None or len(steps) < len(best):
@@ -156,14 +191,13 @@ class Chains:
             more = {cell for cell in step.places if not start.placed[cell]} - {goal.cell}
             if any(cell in later.reason.facts for later in steps[place + 1 :] for cell in more):
                 return None
-        kept = {goal.cell: goal.digit} if goal.digit else {}
         return [
-            replace(step, places={c: d for c, d in step.places.items() if kept.get(c) == d}) for step in steps
+            replace(step, places={c: d for c, d in step.places.items() if c == goal.cell}) for step in steps
         ]
 
     def nearest(self, start: Position) -> tuple[Goal, list[Step]] | None:
         """Give a digit that is seen first from a position, easy looks first, and the chain to it."""
-        for asked in [*self._stages()[:2], (len(FLOORS), 0, False)]:
+        for asked in (*EASY, AT_SIGHT):
             found = self._first(start, asked)
             if found is not None:
                 return found
@@ -184,7 +218,7 @@ class Chains:
 
     def _near(self, start: Position, length: int) -> bool:
         """Whether no digit is much nearer than a chain is long, harder looks counted in."""
-        found = [self._first(start, self._stages()[-1]), self.nearest(start)]
+        found = [self._first(start, WIDE), self.nearest(start)]
         return all(near is None or length <= LONGER * len(near[1]) for near in found)
 
     def _told(self, start: Position, steps: Sequence[Step], goal: Goal) -> list[Step]:
@@ -198,10 +232,14 @@ class Chains:
         while len(self._kept) > KEPT:
             self._kept.popitem(last=False)
         if asked not in here:
-            tiers, deep, wide = asked
-            most = FOLLOWED if wide else 10_000
-            here[asked] = _Kept(Spread(start, self.sweeper.looks[:tiers], deep, wide=wide, most=most))
+            most = FOLLOWED if asked.wide else 10_000
+            spread = Spread(start, partial(self._tiers, asked), asked.deep, wide=asked.wide, most=most)
+            here[asked] = _Kept(spread)
         return here[asked]
+
+    def _tiers(self, asked: Asked, number: int) -> Sequence[Sequence[Finder]]:
+        """Give the looks that a round asks, by its number."""
+        return self.sweeper.looks[: asked.tiers[min(number, FOLLOWED - 1)]]
 
     def _table(self, start: Position, goal: Goal, asked: Asked) -> Cheapest | None:
         """Give the tables of a spread up to a goal; None where it does not reach it."""

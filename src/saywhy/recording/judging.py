@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.path import Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
@@ -25,6 +26,7 @@ from saywhy.recording.chapters import clock
 from saywhy.recording.doubts import Claim, Doubts
 from saywhy.recording.faults import Faults
 from saywhy.recording.notes import Notes, noted
+from saywhy.recording.remembering import RememberingFinder
 from saywhy.recording.shown import START, Opening, Shown
 from saywhy.recording.typed import typed_on
 
@@ -164,9 +166,9 @@ class Judge:
     def __init__(self, puzzle: Puzzle, solution: Sequence[int]) -> None:
         self.puzzle, self.solution = puzzle, tuple(solution)
         self.frame = Frame(puzzle)
-        sweeper = Sweeper(self.frame)
+        self.sweeper = Sweeper(self.frame, finder=RememberingFinder(Looks(self.frame)))
         self.path = Walker(self.frame).walk(WALK_S)
-        self.chains = Chains(sweeper, self.path.steps)
+        self.chains = Chains(self.sweeper, self.path.steps)
         self.teller = Teller(self.frame)
         self.faults = Faults(self.chains, self.solution)
         self.notes = Notes(self.chains, self.solution)
@@ -176,7 +178,7 @@ class Judge:
         """Judge acts, in order."""
         grid = self.puzzle.grid
         played = play(acts, grid)
-        self._shown = Shown(self.frame)
+        self._shown = Shown(self.sweeper)
         self._claims: dict[int, _Claim] = {}
         self._stood: dict[int, tuple[float, int]] = {}
         self._doubted: dict[int, Claim] = {}

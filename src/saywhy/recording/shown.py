@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from saywhy.reasoning.effort import effort
-from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Sweeper
@@ -55,10 +54,9 @@ class Shown:
         opened: By cell, the finds of one look that are open in the plain position.
     """
 
-    def __init__(self, frame: Frame) -> None:
-        # A sweeper remembers the answers of its looks for the last position only, so each has its own.
-        self.sweeper, self.plain_sweeper = Sweeper(frame), Sweeper(frame)
-        self.frame = frame
+    def __init__(self, sweeper: Sweeper) -> None:
+        self.sweeper, self.frame = sweeper, sweeper.frame
+        frame = self.frame
         self.position = Position.opening(frame)
         self.plain = self.start = Position.opening(frame)
         self.openings: dict[int, Opening] = {}
@@ -109,7 +107,7 @@ class Shown:
     def one_look(self, position: Position) -> dict[int, list[Find]]:
         """Give, by cell, the finds of one look that place its digit."""
         found: dict[int, list[Find]] = {}
-        for find in chain.from_iterable(finder(position) for finder in self.plain_sweeper.tiers[0]):
+        for find in chain.from_iterable(finder(position) for finder in self.sweeper.tiers[0]):
             for cell in find.places:
                 if not position.placed[cell]:
                     found.setdefault(cell, []).append(find)

@@ -7,7 +7,7 @@ sees its neighbours) as deep as the spread allows, each depth resting on the one
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from saywhy.reasoning.position import Position
@@ -37,7 +37,7 @@ class Spread:
 
     Args:
         start: Where they begin; not changed.
-        tiers: What is asked, in ascending order of effort.
+        tiers: Gives for each round, from 0, what is asked in it, in ascending order of effort.
         deep: How deep digits may be held in mind.
         wide: Whether a round takes what every tier shows, not what the first one does that shows anything.
         most: So many rounds at most.
@@ -46,7 +46,7 @@ class Spread:
     def __init__(
         self,
         start: Position,
-        tiers: Sequence[Sequence[Finder]],
+        tiers: Callable[[int], Sequence[Sequence[Finder]]],
         deep: int,
         *,
         wide: bool = False,
@@ -128,7 +128,7 @@ class Spread:
 
     def _round(self) -> Round | None:
         fresh: list[Find] = []
-        for number, tier in enumerate(self.tiers):
+        for number, tier in enumerate(self.tiers(len(self.rounds))):
             for finder in tier:
                 fresh += [
                     find
