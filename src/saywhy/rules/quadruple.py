@@ -153,10 +153,12 @@ digits = [2, 2, 6]
             if digit in wanting:
                 wanting.remove(digit)
         open_cells = [cell for cell in self.cells if known[cell] & (known[cell] - 1)]
-        for digit in wanting:
-            if sum(known[cell] >> (digit - 1) & 1 for cell in open_cells) < wanting.count(digit):
-                return (f"the corner would have no cell left for its {digit}",)
         if len(wanting) > len(open_cells):
             left = f"{counted(len(open_cells))} cell{'s' if len(open_cells) > 1 else ''} left"
             return (f"the corner would still want {listed(wanting)}, with {left}",)
+        for digit in wanting:
+            places = sum(known[cell] >> (digit - 1) & 1 for cell in open_cells)
+            if places < wanting.count(digit):
+                wants = f"two {digit}s" if places else f"its {digit}"
+                return (f"the corner would have {'one' if places else 'no'} cell left for {wants}",)
         return None

@@ -254,21 +254,19 @@ value = 0
         betweens = {self.cells[min(pair) + 1 : max(pair)] for pair in pairs}
         if len(betweens) == 1 and self.value:
             (between,) = betweens
-            makes = self._short_of(between, known)
-            if len(between) == 1:
-                makes = makes.replace("make ", "makes ", 1) if makes.startswith("make") else makes
-            return (between, f" would be the filling, and {makes}")
+            return ("the filling would be ", between, f", which {self._short_of(between, known)}")
         return (f"no cells between a 1 and a {n} can make {self.value}",)
 
     def _short_of(self, between: Sequence[int], known: Mapping[int, int]) -> str:
         """Say what some cells make at most or at least, where the sum is out of their reach."""
+        make = "makes" if len(between) == 1 else "make"
         ways = combinations(range(2, self.grid.size), len(between))
         masks = {way: sum(1 << (digit - 1) for digit in way) for way in ways}
         totals = [sum(way) for way, mask in masks.items() if spread(between, known, mask) is not None]
         if totals and min(totals) > self.value:
-            return f"make at least {min(totals)}"
+            return f"{make} at least {min(totals)}"
         if totals and max(totals) < self.value:
-            return f"make {max(totals)} at most"
+            return f"{make} {max(totals)} at most"
         return f"can't make {self.value}"
 
     def _fillings(
@@ -299,4 +297,4 @@ value = 0
         if not common or sum(map(len, sets)) > 4:
             return None
         shown = listed([listed(way) for way in sets], "or") or "nothing"
-        return (f"{shown} would be the filling, and the {min(common)} has no cell outside",)
+        return (f"the filling would be {shown}, and the {min(common)} has no cell outside",)

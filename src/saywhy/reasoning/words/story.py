@@ -113,12 +113,14 @@ def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tu
         The lead, and how vague the story is with it: without a lead what it starts from is merely lit.
     """
     found = known(scene, cells)
-    before = _pairs(Struck(scene, sorted(cells))) if found else set()
+    struck = Struck(scene, sorted(cells))
+    listed = {spoken(clause_) for clause_ in found}
+    before = _pairs(struck) if all(spoken(c) in listed for c in struck.clauses()) else set()
     for cell, digits in _seen(scene).items():
-        struck = Struck(scene, [cell], digits)
-        if not _pairs(struck) <= before:
-            before |= _pairs(struck)
-            found += struck.clauses([cell])
+        own = Struck(scene, [cell], digits)
+        if not _pairs(own) <= before:
+            before |= _pairs(own)
+            found += own.clauses([cell])
     said, numbers = _named(body)
     left = []
     for clause_ in found:
