@@ -219,15 +219,20 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
             yield Plan((say("The {} copies the {} to {}", noun, four, this),), brief, look)
             yield Plan((say("{} mirrors the {}", this, four),), brief, look)
             return
-    struck = Struck(scene, [partner[t] for t in targets] + targets)
+    both = sorted({cell for target in targets for cell in (target, partner[target])})
+    if len(both) == 2 and len(scene.step.places) == 2:
+        two = scene.names.called(both, "these two", "result", many=True)
+        (digit,) = set(scene.step.places.values())
+        yield Plan((say("{} match on the {}, and only {} fits both", two, noun, digit),), brief, look)
+    struck = Struck(scene, both)
     clauses = struck.told()
     those = tuple(sorted(partner[t] for t in targets))
     two = scene.names.called(
         tuple(sorted({*those, *targets})), "these two" if len(targets) == 1 else "these pairs", many=True
     )
-    same = (
-        say("{} match on the {}", two, noun) if len(targets) == 1 else say("the {} pairs these cells", noun)
-    )
+    same = say("the {} {} these cells", noun, "pair" if noun.endswith("s") else "pairs")
+    if len(targets) == 1:
+        same = say("{} match on the {}", two, noun)
     if clauses:
         yield Plan((say("{}, and {}: {}", join(clauses), same, conclusion(scene, shown)),), brief, look)
         yield Plan((same, say("{}, so {}", join(clauses), conclusion(scene, shown))), brief, look)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
@@ -47,18 +47,20 @@ def enough(scene: Scene, left: Mapping[int, int], *, exact: bool = True) -> bool
     return True
 
 
-def conclusion(scene: Scene, left: Mapping[int, int], *, clue: object | None = None) -> Phrase:
+def conclusion(scene: Scene, left: Mapping[int, int], *, said: Container[int] = ()) -> Phrase:
     """
     Say what follows: "this cell is 7", "these two are 1 and 3", "6 or more here and 3 at most there".
 
     Args:
         scene: The scene.
         left: For each cell concluded on, the digits left.
-        clue: Reserved for the clue whose parts name the cells.
+        said: Cells of which that has been said already.
     """
-    del clue
     parts = []
-    for cells, mask in groups(scene, left):
+    for every, mask in groups(scene, left):
+        cells = tuple(cell for cell in every if cell not in said)
+        if not cells:
+            continue
         ref = result_ref(scene, cells)
         parts.append(say("{} {}", ref, verdict(scene, cells, mask, many=ref.many)))
     return join(parts)

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from saywhy.engine.constraints import Source
-from saywhy.primitives import digits_of
+from saywhy.primitives import Pair, digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.chains import Drawn, Follower, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
 from saywhy.reasoning.words.failing import LEFT
+from saywhy.reasoning.words.pairs import kind
 from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
@@ -73,23 +74,27 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
         return
     results = set(scene.results)
     look = _look(scene)
-    end = conclusion(scene, scene.results)
     last = links[-1]
     own = last.changed <= results and len(results) <= 3
     if any(_concludes(scene, d) for d in links[: -1 if own else None]):
         return
-    body = clauses(scene, [d.link for d in (links[:-1] if own else links)])
+    before = links[:-1] if own else links
+    body = clauses(scene, [d.link for d in before])
+    said = {cell for d in before for cell, mask in d.link.left.items() if mask == scene.results.get(cell)}
+    end = conclusion(scene, scene.results, said=said if said < results else ())
+    brief = say("{}.", conclusion(scene, scene.results))
     for lead, vague in _leads(scene, {c for d in chain for c in d.used}, body):
         sentences = packed([*lead, *body, say("so {}", end)], 3)
         if sentences:
-            yield Plan(tuple(sentences), say("{}.", end), look, vague=vague)
+            yield Plan(tuple(sentences), brief, look, vague=vague)
 
 
 def _concludes(scene: Scene, drawn: Drawn) -> bool:
     """Say whether a link at a clue gives some of the step's conclusion: it says what, and not why."""
-    link = drawn.link
-    by_clue = drawn.move is not None and (link.house is None or bool(link.must))
-    return by_clue and bool(drawn.changed & set(scene.results))
+    link, move = drawn.link, drawn.move
+    if move is None or (isinstance(move.primitive, Pair) and kind(move.primitive.table) == "other"):
+        return False  # Of two cells one is the reason for the other.
+    return (link.house is None or bool(link.must)) and bool(drawn.changed & set(scene.results))
 
 
 def _pairs(struck: Struck) -> set[tuple[Source, int]]:
