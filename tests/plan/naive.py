@@ -36,7 +36,7 @@ def misses(series: Series, wish: Wish, line: Line) -> int:
     held = [None if n is None else series.candidates[n] for n in line]
     free = [slot for slot in range(len(line)) if slot not in series.fixed]
     if isinstance(wish, Fill):
-        return sum(held[slot] is None for slot in free)
+        return sum(held[slot] is None for slot in free if not wish.until or days[slot] <= wish.until)
     if isinstance(wish, SetterRest | FamilyRest):
         return _rest(series, wish, held, free)
     if isinstance(wish, Request):

@@ -20,7 +20,7 @@ from saywhy.plan.result import queue
 from saywhy.plan.series import Candidate, Line, Series, day_words
 from saywhy.plan.solve import solve
 from saywhy.plan.weights import DAY_AWAY, EMPTY, SHORT
-from saywhy.plan.wishes import Fill, Request, SetterRest, Wish
+from saywhy.plan.wishes import Effort, Fill, Request, SetterRest, Wish
 from tests.plan.naive import lines, misses, random_series, random_wishes
 
 
@@ -173,6 +173,69 @@ def test_a_rest_that_is_too_long_is_mended_by_the_longest_that_can_be() -> None:
     assert clash is not None
     # With three setters each can rest for two episodes: a b c a b c.
     assert "let a setter rest for 2 episodes: setter = 2 under [rest]" in clash.mends
+
+
+def _loosened(series: Series, wishes: list[Wish], mend: str) -> list[Wish] | None:
+    """Give the wishes with what a mend says done to the one it is of; None where it is of none."""
+    for place, wish in enumerate(wishes):
+        if mend == wish.given_up:
+            return wishes[:place] + wishes[place + 1 :]
+        for words, form in (pair for row in wish.looser(series) for pair in row):
+            if mend == words:
+                return [*wishes[:place], form, *wishes[place + 1 :]]
+    return None
+
+
+@pytest.mark.parametrize("seed", range(400, 440))
+def test_every_mend_mends_and_no_gentler_one_would(seed: int) -> None:
+    random = Random(seed)
+    series = random_series(random, puzzles=5, slots=4)
+    wishes = [replace(wish, firm=True) for wish in random_wishes(random, series)]
+    clash = find_clash(series, wishes)
+    if clash is None:
+        return
+    every = list(lines(series))
+
+    def can_be(held: list[Wish]) -> bool:
+        return any(kept(series, held, line) for line in every)
+
+    alone = [wish for wish, _ in clash.parts] if clash.further else wishes
+    assert clash.mends and bool(clash.together) == clash.further == bool(clash.besides)
+    for mend in clash.mends:
+        loosened = _loosened(series, alone, mend)
+        assert loosened is not None and can_be(loosened), mend
+    # In a row of forms the one before the one that is offered does not do.
+    for place, wish in enumerate(alone):
+        for row in wish.looser(series):
+            offered = next((k for k, (words, _) in enumerate(row) if words in clash.mends), None)
+            if offered:
+                assert not can_be([*alone[:place], row[offered - 1][1], *alone[place + 1 :]])
+    if clash.further:
+        assert not any(can_be([other for other in wishes if other is not wish]) for wish, _ in clash.parts)
+        held = list(wishes)
+        for mend in clash.together:
+            after = _loosened(series, held, mend)
+            assert after is not None, mend
+            held = after
+        assert can_be(held)
+
+
+def test_for_a_clash_of_two_wishes_each_can_be_loosened_or_kept_as_well_as_may_be() -> None:
+    candidates = tuple(Candidate(f"p{n}", setter="abc"[n % 3], band="a stroll") for n in range(9))
+    series = replace(random_series(Random(2), puzzles=1, slots=6), candidates=candidates)
+    hard = Effort(bands=("a scramble",), window="first 3", least=1)
+    clash = find_clash(series, [Fill(), SetterRest(episodes=4), hard])
+    assert clash is not None and clash.further
+    [other] = clash.besides
+    assert clash.mends[0] == "let a setter rest for 2 episodes: setter = 2 under [rest]"
+    assert 'keep a setter\'s rest only as well as may be: give-way = ["setter"] under [rest]' in clash.mends
+    assert other.mends == (
+        "ask for 0 of a scramble: least = 0",
+        'let a stroll or a steady walk or a stiff climb or a long night do as well: bands = ["a stroll", '
+        '"a steady walk", "a stiff climb", "a scramble", "a long night"]',
+        "keep only as well as may be at least 1 of a scramble, of the first 3 episodes: firm = false",
+    )
+    assert clash.together == (clash.mends[0], other.mends[0])
 
 
 def test_moving_an_episode_elsewhere_breaks_what_it_is_said_to_break() -> None:

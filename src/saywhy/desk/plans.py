@@ -17,6 +17,7 @@ from saywhy.desk.store import Store
 from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import limits
 from saywhy.plan.calendar import calendar
+from saywhy.plan.clash import Clash
 from saywhy.plan.outcome import Outcome, make_plan, standing
 from saywhy.plan.series import Candidate
 from saywhy.plan.sheet import Sheet, read_sheet, usual
@@ -366,10 +367,16 @@ def _told(key: str, made: Outcome, sheet: str) -> Told:
         ]
         if made.made and placed - set(series.fixed.values())
         else [],
-        clash=None
-        if clash is None
-        else Clashing(wishes=list(clash.told), mends=list(clash.mends), further=clash.further),
+        clash=None if clash is None else _clashing(clash),
     )
+
+
+def _clashing(clash: Clash) -> Clashing:
+    """Give a clash as the page shows it: with further ones, all that clashes, and what mends all together."""
+    wishes = [words for one in (clash, *clash.besides) for words in one.told]
+    if not clash.further:
+        return Clashing(wishes=wishes, mends=list(clash.mends), further=False)
+    return Clashing(wishes=wishes, mends=["; and ".join(clash.together)][: len(clash.together)], further=True)
 
 
 def _waiting(held: Candidate) -> Waiting:

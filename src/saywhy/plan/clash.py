@@ -8,7 +8,7 @@ kept. It is found by leaving out, first whole wishes and then ever smaller parts
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from saywhy.plan.demand import Demand
 from saywhy.plan.model import Model
@@ -23,6 +23,10 @@ _ORDER: tuple[type[Wish], ...] = (Effort, FamilyRest, SetterRest, Request, Fill)
 TOLD = 6
 
 
+#: Clashes that are told at most.
+MOST = 4
+
+
 @dataclass(frozen=True)
 class Clash:
     """
@@ -31,9 +35,12 @@ class Clash:
     Attributes:
         parts: The wishes, and of each the demands that clash.
         told: The same in words, a sentence each without a full stop.
-        mends: What would do, one sentence each without a full stop: each by itself is enough.
+        mends: What would do, one sentence each without a full stop: each by itself is enough; where there are
+            further clashes, enough for these wishes.
         smallest: Whether it is proven that none of the demands can be left out.
         further: Whether another clash remains whichever of these wishes is given up.
+        besides: Further clashes: of these, each has nothing to do with what was given up for those before it.
+        together: Where there are further clashes: changes that are enough for all, taken together.
     """
 
     parts: tuple[tuple[Wish, tuple[Demand, ...]], ...]
@@ -41,6 +48,8 @@ class Clash:
     mends: tuple[str, ...] = ()
     smallest: bool = True
     further: bool = False
+    besides: tuple[Clash, ...] = ()
+    together: tuple[str, ...] = ()
 
     @property
     def demands(self) -> list[Demand]:
@@ -79,6 +88,32 @@ def find_clash(series: Series, wishes: Sequence[Wish]) -> Clash | None:
     """
     asker = _Asker(series)
     firm = sorted((wish for wish in wishes if wish.firm), key=lambda wish: _ORDER.index(type(wish)))
+    first = _clash(series, firm, asker)
+    if first is None:
+        return None
+    mends = _mends(series, firm, _places(firm, first), asker)
+    if mends:
+        return replace(first, mends=mends)
+    found, given, left = [first], list[Wish](), list(firm)
+    while len(found) < MOST and asker.work <= ALL:
+        given.append(found[-1].parts[0][0])
+        left = [wish for wish in left if wish is not given[-1]]
+        another = _clash(series, left, asker)
+        if another is None:
+            break
+        found.append(another)
+    else:
+        given = []
+    alone = []
+    for clash in found:
+        own = [wish for wish, _ in clash.parts]
+        alone.append(replace(clash, mends=_mends(series, own, range(len(own)), asker)))
+    besides, together = tuple(alone[1:]), _together(series, left, given, asker)
+    return replace(alone[0], further=True, besides=besides, together=together)
+
+
+def _clash(series: Series, firm: Sequence[Wish], asker: _Asker) -> Clash | None:
+    """Give a clash among wishes, those that are tried to do without first at its head; None without one."""
     held = {place: wish.demands(series) for place, wish in enumerate(firm)}
     if asker.can_be_kept(_all(held)):
         return None
@@ -90,10 +125,11 @@ def find_clash(series: Series, wishes: Sequence[Wish]) -> Clash | None:
     pairs = _fewest(pairs, asker)
     parts = {place: tuple(demand for at, demand in pairs if at == place) for place, _ in pairs}
     told = tuple(_told(series, firm[place], demands) for place, demands in parts.items())
-    sure = asker.sure
-    mends, further = _mends(series, firm, list(parts), asker)
-    clashing = tuple((firm[place], demands) for place, demands in parts.items())
-    return Clash(clashing, told, mends, sure, further)
+    return Clash(tuple((firm[place], demands) for place, demands in parts.items()), told, (), asker.sure)
+
+
+def _places(firm: Sequence[Wish], clash: Clash) -> list[int]:
+    return [place for place, wish in enumerate(firm) if any(wish is held for held, _ in clash.parts)]
 
 
 def _all(held: dict[int, list[Demand]]) -> list[Demand]:
@@ -116,32 +152,38 @@ def _fewest(pairs: list[tuple[int, Demand]], asker: _Asker) -> list[tuple[int, D
         run = max(1, min(run, len(pairs)) // 2)
 
 
-def _mends(
-    series: Series, firm: Sequence[Wish], clashing: Sequence[int], asker: _Asker
-) -> tuple[tuple[str, ...], bool]:
-    """Give for each wish of a clash the least change that lets all be kept."""
-    found: list[str] = []
-    further = True
+def _mends(series: Series, wishes: Sequence[Wish], clashing: Sequence[int], asker: _Asker) -> tuple[str, ...]:
+    """Give for each wish of a clash the least changes that let all be kept, and what to do without it."""
+    near: list[str] = []
+    without: list[str] = []
     for place in clashing:
-        others = [d for other, wish in enumerate(firm) if other != place for d in wish.demands(series)]
+        others = [d for other, wish in enumerate(wishes) if other != place for d in wish.demands(series)]
         if not asker.can_be_kept(others):
             continue
-        further = False
-        if asker.work > ALL:
-            break
-        nearest = [
-            words
-            for row in firm[place].looser(series)
-            if (words := _nearest(row, series, others, asker)) is not None
-        ]
-        found += nearest or [f"give up that {firm[place].words}"]
-    return tuple(found), further
+        without.append(wishes[place].given_up)
+        if asker.work <= ALL:
+            rows = wishes[place].looser(series)
+            near += [form[0] for row in rows if (form := _nearest(row, series, others, asker)) is not None]
+    return tuple(near + without)
+
+
+def _together(series: Series, kept: Sequence[Wish], given: Sequence[Wish], asker: _Asker) -> tuple[str, ...]:
+    """Give for each wish given up the least change of it that can be kept beside the others, one by one."""
+    others = [demand for wish in kept for demand in wish.demands(series)]
+    found = []
+    for wish in given:
+        rows = wish.looser(series) if asker.work <= ALL else []
+        forms = [form for row in rows if (form := _nearest(row, series, others, asker)) is not None]
+        if forms:
+            others += forms[0][1].demands(series)
+        found.append(forms[0][0] if forms else wish.given_up)
+    return tuple(found)
 
 
 def _nearest(
     row: Sequence[tuple[str, Wish]], series: Series, others: list[Demand], asker: _Asker
-) -> str | None:
-    """Give the words of the first form in a row that can be kept; each asks for less than those before it."""
+) -> tuple[str, Wish] | None:
+    """Give the first form in a row that can be kept; each asks for less than those before it."""
 
     def does(place: int) -> bool:
         return asker.can_be_kept([*others, *row[place][1].demands(series)])
@@ -155,7 +197,7 @@ def _nearest(
             high = middle
         else:
             low = middle + 1
-    return row[low][0]
+    return row[low]
 
 
 def _told(series: Series, wish: Wish, demands: Sequence[Demand]) -> str:

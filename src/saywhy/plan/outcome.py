@@ -114,12 +114,16 @@ class Outcome:
             "clash": None
             if self.clash is None
             else {
-                "wishes": list(self.clash.told),
-                "mends": list(self.clash.mends),
-                "smallest": self.clash.smallest,
+                **_clash_json(self.clash),
                 "further": self.clash.further,
+                "besides": [_clash_json(clash) for clash in self.clash.besides],
+                "together": list(self.clash.together),
             },
         }
+
+
+def _clash_json(clash: Clash) -> dict[str, Any]:
+    return {"wishes": list(clash.told), "mends": list(clash.mends), "smallest": clash.smallest}
 
 
 def make_plan(  # noqa: PLR0913 - one argument a choice

@@ -4,8 +4,8 @@ The simplest reason that is found for one digit, or for some marks: a look, or a
 Simplest is what takes least effort in all (glances, ``reasoning.effort``). Easy looks are asked first, round
 by round; what they find bounds how dear a harder look may be, and every look below that bound is asked in up
 to ``FOLLOWED`` rounds, all of them at once, so that no chain of up to so many looks stays out of sight; where
-all looks, taken as often as they show anything, do not reach the goal, no chain does, and none is sought. Where
-all this finds nothing, what the path of least effort has for the goal counts, what-ifs and all, if it needs
+all looks, taken as often as they show anything, do not reach the goal, no chain does. Where all this finds
+nothing, what the path of least effort has for the goal counts, what-ifs and all, if it needs
 no digit that does not stand; and at last a longer chain, if no digit is much nearer.
 """
 

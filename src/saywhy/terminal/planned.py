@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from saywhy.files.titles import plain
 from saywhy.plan.outcome import Outcome
 from saywhy.plan.series import day_words, month_words
+
+if TYPE_CHECKING:
+    from saywhy.plan.clash import Clash
 
 WIDTH = 96
 
@@ -33,6 +38,22 @@ def show_clash(outcome: Outcome) -> None:
     """Print which wishes clash, and what would mend it."""
     clash = outcome.clash
     assert clash is not None, "the caller has looked"
+    _one_clash(clash, alone=clash.further)
+    for other in clash.besides:
+        click.echo("\nBesides:")
+        _one_clash(other, alone=True)
+    if clash.together:
+        click.echo("\nTogether these are enough for all:")
+        for words in clash.together:
+            _line(words)
+    elif clash.further:
+        click.echo(
+            "\nOther wishes clash as well; the work allowed did not do to name what is enough for all."
+        )
+    click.echo()
+
+
+def _one_clash(clash: Clash, *, alone: bool) -> None:
     one = len(clash.told) == 1
     click.echo("This wish cannot be kept:" if one else "These wishes cannot all be kept:")
     for words in clash.told:
@@ -40,12 +61,10 @@ def show_clash(outcome: Outcome) -> None:
     if not clash.smallest:
         click.echo("Some of them may have no part in it: that was not decided in the work allowed.")
     if clash.mends:
-        click.echo("Any one of these is enough:")
+        several, what = len(clash.mends) > 1, "this clash" if alone else "all"
+        click.echo(f"{'Any one of these' if several else 'This'} is enough for {what}:")
         for words in clash.mends:
             _line(words)
-    elif clash.further:
-        click.echo("Other wishes clash as well, so giving up one of these is not enough: mend these first.")
-    click.echo()
 
 
 def _series(outcome: Outcome, *, why: bool) -> None:

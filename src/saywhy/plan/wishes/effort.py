@@ -111,8 +111,28 @@ class Effort(Wish):
                 words = f"effort does not {'fall' if self.goes == 'up' else 'rise'} from {days}"
                 yield spared(series, (Block(first, (one,)), Block(then, (other,))), words, 1)
 
+    @property
+    def given_up(self) -> str:
+        """What to write."""
+        return f"keep only as well as may be {self.words}: firm = false"
+
+    def _wider(self) -> list[tuple[str, Self]]:
+        """Let more bands count, the nearest first; nothing where that would ask for more."""
+        if not (self.only or self.least) or self.most is not None or self.rest or self.goes:
+            return []
+        places = {NAMES.index(name) for name in self.bands}
+        away = {k: min(abs(k - held) for held in places) for k in range(len(NAMES)) if k not in places}
+        found = []
+        for far in sorted(set(away.values())):
+            more = tuple(NAMES[k] for k in range(len(NAMES)) if away.get(k, 0) <= far)
+            listed = ", ".join(f'"{name}"' for name in more)
+            added = " or ".join(name for name in more if name not in self.bands)
+            words = f"let {added} do as well: bands = [{listed}]"
+            found.append((words, replace(self, bands=more)))
+        return found
+
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:  # noqa: ARG002 - the numbers are enough
-        """Ask for fewer, allow more, or shorten the rest, one thing at a time."""
+        """Ask for fewer, allow more, let further bands count, or shorten the rest, one thing at a time."""
         who = self.named
         most = 0 if self.most is None else self.most
         return [
@@ -127,6 +147,7 @@ class Effort(Wish):
                 (f"let {who} rest for {k}: rest = {k}", replace(self, rest=k))
                 for k in range(self.rest - 1, -1, -1)
             ],
+            self._wider(),
         ]
 
 

@@ -27,6 +27,11 @@ class Fill(Wish):
         """What is wished."""
         return "every slot has an episode"
 
+    @property
+    def given_up(self) -> str:
+        """What to write."""
+        return "let slots stay empty: gaps = true under [cadence]"
+
     def demands(self, series: Series) -> list[Demand]:
         """Ask for one puzzle in each slot."""
         everyone = frozenset(series.open)
@@ -37,12 +42,11 @@ class Fill(Wish):
         ]
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:
-        """Plan for fewer episodes, or let any slot stay empty."""
+        """Plan for fewer episodes."""
         days = [series.slots[slot].day for slot in series.free][:-1]
         return [
             [
                 (f"plan no further than {day_words(day)}: until = {day}", replace(self, until=day))
                 for day in days[::-1]
-            ],
-            [("let slots stay empty: gaps = true under [cadence]", replace(self, until=date.min))],
+            ]
         ]

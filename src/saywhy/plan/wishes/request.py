@@ -62,6 +62,11 @@ class Request(Wish):
             parts.append(f"by {day_words(self.by)}")
         return f"{who} airs {' and '.join(parts) if parts else 'in this plan'}"
 
+    @property
+    def given_up(self) -> str:
+        """What to do: a pin is firm or none."""
+        return f"let {self.who} go from its day: take its pin out" if self.pin else super().given_up
+
     def _group(self, series: Series) -> frozenset[int]:
         if self.setter:
             return series.by_setter(self.setter)

@@ -63,6 +63,11 @@ class SetterRest(_Rest):
         """What is wished."""
         return f"a setter rests for {_episodes(self.episodes)}"
 
+    @property
+    def given_up(self) -> str:
+        """What to write."""
+        return 'keep a setter\'s rest only as well as may be: give-way = ["setter"] under [rest]'
+
     def groups(self, series: Series) -> list[tuple[str, frozenset[int]]]:
         """Give each setter's puzzles."""
         names = sorted({held.setter for held in series.candidates if held.setter})
@@ -81,6 +86,11 @@ class FamilyRest(_Rest):
     def words(self) -> str:
         """What is wished."""
         return f"a family of rules rests for {_episodes(self.episodes)}"
+
+    @property
+    def given_up(self) -> str:
+        """What to write."""
+        return 'keep a family\'s rest only as well as may be: give-way = ["family"] under [rest]'
 
     def groups(self, series: Series) -> list[tuple[str, frozenset[int]]]:
         """Give the puzzles of each family."""

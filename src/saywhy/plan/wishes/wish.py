@@ -39,6 +39,11 @@ class Wish(ABC):
         """
         return []
 
+    @property
+    def given_up(self) -> str:
+        """What to do where it cannot be firm."""
+        return f"keep only as well as may be that {self.words}: firm = false"
+
     def costs(self, series: Series) -> dict[tuple[int, int], int]:  # noqa: ARG002 - not every kind looks
         """Give what it costs to have a candidate in a slot, in points of ``weights``; the rest is free."""
         return {}
