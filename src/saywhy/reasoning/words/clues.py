@@ -13,6 +13,8 @@ from saywhy.reasoning.words.sights import Struck, houses_listed
 
 #: A plan of so many words is good enough for the costlier kinds of thought not to be tried.
 SHORT = 24.0
+#: Case by case is tried only where every other plan costs more.
+FAIR = 50.0
 #: Only where every other plan costs more is the plain one drawn up.
 LONG = 30.0
 
@@ -25,6 +27,8 @@ def plans(scene: Scene) -> Iterator[Plan]:
     best = float("inf")
     for kind in _kinds(scene):
         if best <= SHORT and kind in (shared.plans, story.plans, cases.plans):
+            continue
+        if best <= FAIR and kind is cases.plans:
             continue
         for plan in kind(scene):
             best = min(best, plan.cost)
