@@ -17,7 +17,7 @@ def beats(steps: Sequence[Step], full: int) -> list[int]:
     """
     Give the beat of each step, from 1.
 
-    A step joins the beat before it if it is small and rests on something that this beat has shown, or if it is
+    A step joins the beat before it if it is small and rests on something that this beat has shown, or is
     a what-if that goes the same way as the one that the beat began with.
 
     Args:

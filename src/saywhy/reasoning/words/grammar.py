@@ -69,6 +69,11 @@ _HOUSES = re.compile(
     r"(?i)\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+"
 )
 _NUMBER = re.compile(r"\d+")
+#: Several things with the verb of one; "neither of these two is" is fine.
+_MANY_ONE = re.compile(
+    r"(?<!of )\b(?:[Tt]hese|[Tt]hose) (?:two|three|four|five|six|seven|eight|nine|\d+)(?: \w+s)? "
+    r"(?:has|is|sees|takes|makes|holds|lacks|does)\b"
+)
 
 
 @lru_cache(maxsize=4096)
@@ -124,6 +129,8 @@ def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> li
             found.append(f"no capital: {part}")
         if part[-1] not in ".?!":
             found.append(f"no stop: {part}")
+    if unlike := _MANY_ONE.search(text):
+        found.append(f"many with the verb of one: {unlike[0]!r}")
     bad = FORBIDDEN.search(text)
     if bad:
         found.append(f"forbidden: {bad[0]!r}")

@@ -144,7 +144,8 @@ class Plan:
         """What it costs a listener: words, and long sentences more than short ones."""
         said = [spoken(sentence) for sentence in self.sentences]
         lengths = [grammar.word_count(text) for text in said]
-        vague = self.vague + sum(text.count(phrase) for text in said for phrase in EMPTY)
+        empty = sum(text.count(phrase) for text in said for phrase in EMPTY)
+        vague = self.vague + empty + max(0, empty - 1) / 2  # said again it tires as well
         return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + VAGUE * vague
 
     def apart(self, grid: Grid) -> tuple[Phrase, ...]:

@@ -47,7 +47,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     whole = scene.names.clue(source)
     brief = say("{} holds {}, so {} has {}.", whole, holds, rest, none)
     where = _where(scene, clue.scope, keepers)
-    end = say("so {} has {}", rest, none)
+    end = say("so {} {} {}", rest, rest.verb("has", "have"), none)
     lead = [join(clauses)] if clauses else []
     for why in _why(scene, source, digits):
         yield Plan((*lead, *why[:-1], say("{}{}, {}", why[-1], where, end)), brief, clue.scope)
@@ -94,13 +94,7 @@ def _where(scene: Scene, scope: tuple[int, ...], keepers: set[int]) -> Phrase:
     if keepers >= open_cells or not keepers:
         return ()
     ref = scene.names.cells(sorted(keepers), "because")
-    return (
-        say(", on {}", ref)
-        if len(keepers) == 1
-        else say(", and only {} can be it", ref)
-        if False
-        else say(", on one of {}", ref)
-    )
+    return say(", on {}", ref) if len(keepers) == 1 else say(", on one of {}", ref)
 
 
 def _why(scene: Scene, source: Source, digits: list[int]) -> Iterator[list[Phrase]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from saywhy.engine.constraints import Source
@@ -159,11 +159,12 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     brief = _brief(scene, denial)
     first, *rest = body
     for lead, vague in _leads(scene, _used([denial]), body):
-        told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, first), *rest, end], 3, {len(lead)})]
+        then = _then(put, first)
+        told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, then), *rest, end], 3, {len(lead)})]
         if not rest:
-            told_.append([*lead, say("{}, {}: {}", put, first, end)])
+            told_.append([*lead, say("{}, {}: {}", put, then, end)])
             if lead:
-                told_.append([say("{}, and {}, {}: {}", lead[0], put, first, end)])
+                told_.append([say("{}, and {}, {}: {}", lead[0], put, then, end)])
         elif not denial.digits & (denial.digits - 1) and not _seen(scene):
             digit = denial.digits.bit_length()
             tried = [*lead, say("try {} {}", grammar.a(str(digit)), _where(scene, denial.cells))]
@@ -172,6 +173,19 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
         for sentences in told_:
             if sentences:
                 yield Plan(tuple(sentences), brief, look, vague=vague)
+
+
+def _then(put: Phrase, clause_: Phrase) -> Phrase:
+    """Give the clause that follows a supposition; the cell just named is "it"."""
+    named = [piece for piece in put if isinstance(piece, Ref) and piece.cells]
+    place = next((i for i, piece in enumerate(clause_) if piece != ""), None)
+    if len(named) != 1 or place is None:
+        return clause_
+    first = clause_[place]
+    if not isinstance(first, Ref) or len(first.cells) != 1 or first.cells != named[0].cells or named[0].many:
+        return clause_
+    it = replace(first, spoken="it", written="it", noun="", definite=False)
+    return (*clause_[:place], it, *clause_[place + 1 :])
 
 
 @dataclass
@@ -236,7 +250,7 @@ def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
         starts.append(len(stories))
         same = [denial.cells[0] for denial in group.same]
         put = _supposed(scene, group.denial, same, again=group.denial.cells in before)
-        stories += [say("{}, {}", put, group.body[0]), *group.body[1:]]
+        stories += [say("{}, {}", put, _then(put, group.body[0])), *group.body[1:]]
         before = set() if same else {group.denial.cells}
         if group.alike:
             cells = tuple(sorted(d.cells[0] for d in group.alike))
