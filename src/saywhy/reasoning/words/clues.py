@@ -14,7 +14,7 @@ from saywhy.reasoning.words.sights import Struck, houses_listed
 #: A plan of so many words is good enough for the costlier kinds of thought not to be tried.
 SHORT = 24.0
 #: Case by case is tried only where every other plan costs more.
-FAIR = 50.0
+FAIR = 34.0
 #: Only where every other plan costs more is the plain one drawn up.
 LONG = 30.0
 
