@@ -92,11 +92,49 @@ def test_all_bad_lines_are_told_at_once_and_good_ones_go_on(tmp_path: Path) -> N
 
 def test_a_file_of_bad_lines_is_left_alone_after_some(tmp_path: Path) -> None:
     path = tmp_path / "heap.txt"
-    path.write_text("bad\n" * 100_000)
+    path.write_text(f"{'x' * 81}\n" * 100_000)
     held = list(entries(path))
     assert len(held) == limits.MOST_BAD_LINES + 1
     assert held[-1].error is not None
     assert "the rest was left alone" in str(held[-1].error)
+
+
+def test_a_text_of_which_no_line_is_a_grid_is_told_once(tmp_path: Path) -> None:
+    path = tmp_path / "mail.txt"
+    path.write_text("Dear host,\nhere is a puzzle for you.\n\nYours, bollard\n")
+    [entry] = entries(path)
+    assert str(entry.error).startswith(f"{path}: no line of it is a puzzle. Give a TOML file")
+    path.write_text("Dear host\n" * 100_000)
+    [entry] = entries(path)
+    assert "none of its first 50 lines is a puzzle, so the rest was left alone" in str(entry.error)
+    # Where any line is a puzzle, each that is none is told by its number.
+    path.write_text(f"Dear host,\nhere it is:\n{CLASSIC}\nYours\n")
+    assert [entry.line for entry in entries(path) if entry.error] == [1, 2, 4]
+    assert [entry.line for entry in entries(path) if entry.puzzle] == [3]
+
+
+@pytest.mark.parametrize("ending", ["toml", "png", "txt"])
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\n\xff\xfe", "this is a PNG picture, not a puzzle file"),
+        (b"%PDF-1.7\n%\xe2\xe3\n1 0 obj\n", "this is a PDF document"),
+        (b"PK\x03\x04\x14\0\0\n\x80", "this is a ZIP archive or an office document"),
+        (b"<!doctype html>\n<html>\n", "this is a web page"),
+        (b'\n{"format": 1}\n', "this is JSON"),
+        ("format = 1\n".encode("utf-16"), "the file is text in UTF-16. Save it as plain text, UTF-8"),
+        (b"1\n\0\n2\n\x80\n", "the file is not text"),
+    ],
+)
+def test_what_is_plainly_no_puzzle_file_is_told_once(
+    tmp_path: Path, data: bytes, said: str, ending: str
+) -> None:
+    path = tmp_path / f"photo.{ending}"
+    path.write_bytes(data)
+    [entry] = entries(path)
+    assert entry.error is not None
+    [problem] = entry.error.problems
+    assert said in f"{problem.what}. {problem.mend}"
 
 
 def test_one_line_of_a_file_can_be_named(tmp_path: Path) -> None:

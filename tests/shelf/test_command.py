@@ -51,7 +51,7 @@ def solve(tmp_path: Path, tide: Path) -> Path:
 def test_from_the_post_to_the_air(shelf: Command, tide: Path, solve: Path) -> None:
     ran = shelf("add", tide)
     assert (ran.code, ran.err) == (0, "")
-    assert re.fullmatch(r"p1: Low tide, oarlock, unique, .+, may not air, not asked\n", ran.out)
+    assert re.fullmatch(r"p1: Low tide, oarlock, one solution, .+, may not air, not asked\n", ran.out)
     ran = shelf("air", "p1", "--on", "2026-12-01")
     assert ran.code == 2 and "p1 has no permission to air: not asked" in ran.err and "permit p1" in ran.err
     ran = shelf("permit", "p1", "granted", "--on", "2026-11-20")
@@ -222,7 +222,7 @@ def test_a_mended_file_takes_the_place_of_the_first(shelf: Command, tide: Path, 
     assert shelf("add", tide).code == 1
     tide.write_text(text())
     ran = shelf("mend", "p1", tide)
-    assert ran.code == 0 and "unique" in ran.out
+    assert ran.code == 0 and "one solution" in ran.out
     assert shelf("file", "p1", "-o", tmp_path / "out.toml").code == 0
     assert (tmp_path / "out.toml").read_text() == text()
     assert shelf("file", "p1", "-o", tmp_path / "out.toml").code == 2  # nothing is written over
@@ -330,3 +330,51 @@ def test_the_python_of_the_page_runs(tmp_path: Path) -> None:
         [sys.executable, "-c", block], cwd=tmp_path, capture_output=True, text=True, check=False
     )
     assert (ran.stdout, ran.stderr) == ("oarlock\n", "")
+
+
+@pytest.mark.parametrize(
+    ("words", "mend"),
+    [
+        (["show", "p1"], "put one there with saywhy shelf add FILE"),
+        (["show", "Low tide"], "put one there with saywhy shelf add FILE"),
+        (["show", "s3"], "add one with saywhy shelf setter NAME"),
+        (["recorded", "e2"], "plan one with saywhy shelf air PUZZLE --on DAY"),
+        (["file", "r1"], "keep one with saywhy shelf keep PUZZLE RECORDING"),
+        (["list"], "put one there with saywhy shelf add FILE"),
+        (["list", "setters"], "add one with saywhy shelf setter NAME"),
+        (["list", "episodes"], "plan one with saywhy shelf air PUZZLE --on DAY"),
+        (["judge"], "put one there with saywhy shelf add FILE"),
+    ],
+)
+def test_an_empty_shelf_says_how_the_first_of_a_kind_comes_there(
+    shelf: Command, tide: Path, words: list[str], mend: str
+) -> None:
+    assert mend in shelf(*words).err
+    shelf("add", tide)
+    shelf("permit", "p1", "granted", *WORDS)
+    shelf("air", "p1", "--on", "2026-12-01")
+    if words[-1] not in ("r1", "p1", "Low tide"):
+        assert mend not in shelf(*words).err
+
+
+def test_a_number_that_nothing_has_is_told_with_the_list_that_names_the_others(
+    shelf: Command, tide: Path
+) -> None:
+    shelf("add", tide)
+    assert shelf("show", "p9").err == (
+        "shelf: there is no puzzle p9 on the shelf. saywhy shelf list names those that are there.\n"
+    )
+    assert "saywhy shelf list setters names those that are there" in shelf("show", "s9").err
+    assert "on the shelf already as p1; nothing was changed" in shelf("add", tide).err
+    assert "Every puzzle on the shelf has been judged" in shelf("judge").err
+
+
+def test_what_cannot_be_restored_is_told_before_anybody_is_asked(shelf: Command, tmp_path: Path) -> None:
+    ran = shelf("restore", tmp_path / "nothing.sqlite")
+    assert (ran.code, ran.err) == (
+        2,
+        f"{tmp_path / 'nothing.sqlite'}: there is no such file. Name a backup.\n",
+    )
+    shelf("backup", tmp_path / "copy.sqlite")
+    ran = shelf("restore", tmp_path / "copy.sqlite")
+    assert ran.code == 2 and "nobody sits at the terminal to answer: Put " in ran.err

@@ -23,6 +23,10 @@ _FROM_ZERO = "0123456789ABCDEF"
 _LETTERS = "ABCDEFGHIJKLMNOP"
 
 
+class NoGridError(NotAllowedError):
+    """A line has not the symbols of any grid."""
+
+
 def looks_plain(text: str) -> bool:
     """Say whether a file that begins with this text holds puzzle lines (TOML has '=' or '[' first)."""
     for line in text.split("\n"):
@@ -57,9 +61,10 @@ def read_line(line: str, number: int | None = None, source: str | None = None) -
     if size is None:
         count = "1 symbol" if len(joined) == 1 else f"{len(joined)} symbols"
         what = f"the line has {count}, which is no grid"
-        known = ", ".join(map(str, _SIZES))
-        mend = f"Write all cells row by row, 81 symbols for a 9 by 9 grid (of {known})"
-        raise NotAllowedError(Problem(what, mend, line=number), source)
+        *others, last = (str(count) for count in _SIZES if count != 81)
+        sizes = f"81 symbols for a 9 by 9 grid; other sizes take {', '.join(others)} or {last}"
+        mend = f"Write all cells row by row: {sizes}. A puzzle with clues is a TOML file"
+        raise NoGridError(Problem(what, mend, line=number), source)
     givens = _digits(joined.upper(), size, number, source)
     return Puzzle(_standard(size), givens)
 

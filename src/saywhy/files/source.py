@@ -12,7 +12,8 @@ from typing import BinaryIO
 
 from saywhy.errors import NotAllowedError, Problem, SaywhyError, UnreadableError
 from saywhy.files import limits
-from saywhy.files.plain import looks_plain, read_line
+from saywhy.files.foreign import READ, foreign
+from saywhy.files.plain import NoGridError, looks_plain, read_line
 from saywhy.puzzle import Puzzle
 
 _AT_LINE = re.compile(r"(.+):([1-9]\d{0,8})")
@@ -81,6 +82,8 @@ def entries_of(file: BinaryIO, name: str) -> Iterator[Entry]:
     """
     try:
         head = file.read(limits.HEAD_BYTES)
+        if wrong := foreign(head):
+            raise UnreadableError(wrong, name)
         if not name.endswith(".toml") and looks_plain(head.decode("utf-8-sig", "replace")):
             yield from _lines(head, file, name)
         else:
@@ -129,6 +132,24 @@ def decode(data: bytes, name: str | None) -> str:
 
 
 def _lines(head: bytes, file: BinaryIO, name: str) -> Iterator[Entry]:
+    """Give what the lines of a file hold; where none of them is a grid, that is told once."""
+    waiting: list[Entry] | None = []
+    for entry in _each_line(head, file, name):
+        if waiting is not None and isinstance(entry.error, NoGridError):
+            waiting.append(entry)
+            continue
+        if waiting and entry.line is None:
+            what = f"none of its first {len(waiting)} lines is a puzzle, so the rest was left alone"
+            raise NotAllowedError(Problem(what, READ), name)
+        yield from waiting or ()
+        waiting = None
+        yield entry
+    if waiting and len(waiting) > 1:
+        raise NotAllowedError(Problem("no line of it is a puzzle", READ), name)
+    yield from waiting or ()
+
+
+def _each_line(head: bytes, file: BinaryIO, name: str) -> Iterator[Entry]:
     empty = bad = 0
     found = False
     for number, data in enumerate(_split(head, file), 1):

@@ -101,9 +101,7 @@ def restore(shelf: Shelf, file: Path) -> Path:
         UnreadableError: Not a sound shelf.
         NotAllowedError: It comes from a later Saywhy.
     """
-    if not file.is_file():
-        raise UnreadableError(Problem("there is no such file", "Name a backup"), str(file))
-    _sound(file, file)
+    check(file)
     before = shelf.folder / f"before-{datetime.now().strftime('%Y%m%d-%H%M%S-%f')}.sqlite"
     backup(shelf, before)
     made = copies(shelf)
@@ -115,6 +113,19 @@ def restore(shelf: Shelf, file: Path) -> Path:
                 told = (held.at, held.kind, held.path)
                 base.execute("INSERT INTO copy (at, kind, path) VALUES (?, ?, ?)", told)
     return before
+
+
+def check(file: Path) -> None:
+    """
+    Check that a file is a backup that can be restored.
+
+    Raises:
+        UnreadableError: Not a sound shelf.
+        NotAllowedError: It comes from a later Saywhy.
+    """
+    if not file.is_file():
+        raise UnreadableError(Problem("there is no such file", "Name a backup"), str(file))
+    _sound(file, file)
 
 
 def _sound(file: Path, told: Path) -> None:

@@ -8,6 +8,7 @@ import msgspec
 
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.shelf import checking
+from saywhy.shelf.absent import absent
 from saywhy.shelf.rows import columns, value
 from saywhy.shelf.values import How, Permission, ShelfEpisode, ShelfPuzzle, State
 
@@ -74,7 +75,7 @@ class Episodes:
         """
         rows = self._shelf.rows("SELECT * FROM episode WHERE id = ?", (number,))
         if not rows:
-            raise NotAllowedError(Problem(f"there is no episode e{number} on the shelf", "Name one of them"))
+            raise absent(self._shelf.rows, "episode", number)
         return value(rows[0], ShelfEpisode)
 
     def facts(self, number: int) -> EpisodeFacts:

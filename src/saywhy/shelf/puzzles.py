@@ -9,6 +9,7 @@ from saywhy.files import puzzle_id, read_text, write
 from saywhy.files.plain import looks_plain
 from saywhy.puzzle import Puzzle
 from saywhy.shelf import checking
+from saywhy.shelf.absent import absent
 from saywhy.shelf.rows import columns, value
 from saywhy.shelf.setters import planned_to_air
 from saywhy.shelf.values import Judged, Permission, Said, ShelfPuzzle
@@ -51,7 +52,7 @@ class Puzzles:
         """
         rows = self._shelf.rows(f"{_SELECT} WHERE puzzle.id = ?", (number,))
         if not rows:
-            raise NotAllowedError(Problem(f"there is no puzzle p{number} on the shelf", "Name one of them"))
+            raise absent(self._shelf.rows, "puzzle", number)
         return value(rows[0], ShelfPuzzle)
 
     def saying(self, puzzle: Puzzle) -> list[ShelfPuzzle]:

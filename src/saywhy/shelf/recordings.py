@@ -8,6 +8,7 @@ from saywhy.errors import NotAllowedError, Problem
 from saywhy.files import read_text
 from saywhy.recording import Recording, belongs, read_bytes, written
 from saywhy.shelf import checking
+from saywhy.shelf.absent import absent
 from saywhy.shelf.rows import columns, value
 from saywhy.shelf.values import ShelfRecording, ShelfReview
 
@@ -39,9 +40,7 @@ class Recordings:
         """
         rows = self._shelf.rows("SELECT * FROM recording WHERE id = ?", (number,))
         if not rows:
-            raise NotAllowedError(
-                Problem(f"there is no recording r{number} on the shelf", "Name one of them")
-            )
+            raise absent(self._shelf.rows, "recording", number)
         return value(rows[0], ShelfRecording)
 
     def keep(self, puzzle: int, log: bytes, *, episode: int | None = None) -> ShelfRecording:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.shelf import checking
+from saywhy.shelf.absent import absent
 from saywhy.shelf.rows import columns, value
 from saywhy.shelf.values import Said, Setter
 
@@ -35,7 +36,7 @@ class Setters:
         """
         rows = self._shelf.rows("SELECT * FROM setter WHERE id = ?", (number,))
         if not rows:
-            raise NotAllowedError(Problem(f"there is no setter s{number} on the shelf", "Name one of them"))
+            raise absent(self._shelf.rows, "setter", number)
         return value(rows[0], Setter)
 
     def named(self, name: str) -> list[Setter]:

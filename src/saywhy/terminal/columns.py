@@ -11,14 +11,17 @@ import click
 from saywhy.files.titles import plain
 
 
-def show_columns(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+def show_columns(head: Sequence[str], rows: Sequence[Sequence[str]], none: str) -> None:
     """
     Print rows under a head; the head is left out where nobody sits at a terminal.
 
-    That there are none is said beside the output, so that a pipe gets nothing.
+    Args:
+        head: The head.
+        rows: The rows.
+        none: What is said where there are none: beside the output, so that a pipe gets nothing.
     """
     if not rows:
-        click.echo("There is none.", err=True)
+        click.echo(none, err=True)
         return
     cleaned = [[plain(text) for text in row] for row in rows]
     shown = [list(head), *cleaned] if sys.stdout.isatty() else cleaned

@@ -82,6 +82,7 @@ def recorded(  # noqa: PLR0913 - one argument an option
 ) -> None:
     """Say that a planned episode was recorded, or a puzzle that was never planned."""
     kind, number = named(shelf, thing, "puzzle", "episode")
+    of = shelf.puzzles.get(number).id if kind == "puzzle" else shelf.episodes.get(number).puzzle
     log = None if recording is None else read_log(recording)
     if review and log is None:
         raise NotAllowedError(Problem("there is no recording to judge", "Give --recording", "--review"))
@@ -91,7 +92,6 @@ def recorded(  # noqa: PLR0913 - one argument an option
         from saywhy.recording import read_bytes
 
         blind = read_bytes(log, recording, salvage=True).header.blind
-    of = number if kind == "puzzle" else shelf.episodes.get(number).puzzle
     told = review_of(shelf, of, log) if review and log is not None else None
     with shelf.deed(f"{kind[0]}{number} was recorded"):
         how = "blind" if blind else "rehearsed"

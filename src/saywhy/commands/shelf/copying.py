@@ -49,6 +49,7 @@ def backup(shelf: Shelf, *, file: Path, as_json: bool) -> None:
 )
 def restore(shelf: Shelf, *, file: Path, yes: bool, as_json: bool) -> None:
     """Put a backup in the place of the shelf; what was there is kept in a backup too."""
+    backups.check(file)
     agreed(f"Put {file} in the place of the shelf?", yes=yes, as_json=as_json)
     before = backups.restore(shelf, file)
     if as_json:

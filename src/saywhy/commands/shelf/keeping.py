@@ -14,6 +14,7 @@ from saywhy.files import entries, write
 from saywhy.files.limits import MOST_BYTES
 from saywhy.puzzle import Puzzle
 from saywhy.shelf import Judged, Permission, Said, Shelf, ShelfPuzzle
+from saywhy.shelf.absent import FIRST
 from saywhy.shelf.judging import judge as judged_of
 from saywhy.terminal.codes import OF_VERDICT, Exit, worse
 from saywhy.terminal.lines import print_error, print_json
@@ -95,7 +96,12 @@ def judge(shelf: Shelf, *, puzzles: tuple[str, ...], no_effort: bool, seconds: f
     """Prove puzzles of the shelf and measure their effort; where none is named, all that were not judged."""
     code = Exit.FINE
     numbers = [number_of(shelf, text, "puzzle") for text in puzzles]
-    for number in numbers or [held.id for held in reversed(shelf.puzzles.all()) if held.verdict is None]:
+    every = shelf.puzzles.all()
+    numbers = numbers or [held.id for held in reversed(every) if held.verdict is None]
+    if not numbers and not as_json:
+        none = "Every puzzle on the shelf has been judged; name one to judge it anew."
+        click.echo(none if every else f"{FIRST['puzzle']}.", err=True)
+    for number in numbers:
         held = shelf.puzzles.get(number)
         found = _judged(held.puzzle, f"p{held.id}", seconds, effort=not no_effort)
         code = worse(code, _tell(shelf, shelf.puzzles.judge(held.id, found), as_json=as_json))
@@ -244,7 +250,7 @@ def _tell_again(held: ShelfPuzzle, source: str, *, as_json: bool) -> None:
     if as_json:
         print_json({"file": source, "already": held.id})
     else:
-        click.echo(f"{source}: on the shelf already as p{held.id}", err=True)
+        click.echo(f"{source}: on the shelf already as p{held.id}; nothing was changed", err=True)
 
 
 PARTS = [add, judge, mend, note, keep]

@@ -12,6 +12,7 @@ from saywhy.commands.shelf.parts import named, number_of, part
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.titles import plain
 from saywhy.shelf import Permission, Shelf, ShelfPuzzle, State
+from saywhy.shelf.absent import FIRST
 from saywhy.terminal.columns import show_columns
 from saywhy.terminal.lines import print_json, rows_json
 
@@ -57,7 +58,9 @@ def listed(  # noqa: PLR0913 - one argument an option
             for puzzle in held:
                 print_json(telling.puzzle_json(shelf, puzzle))
         else:
-            show_columns(telling.PUZZLE_HEAD, [telling.puzzle_row(shelf, puzzle) for puzzle in held])
+            asked = setter or permission or may_air
+            none = "No puzzle on the shelf is of this kind." if asked else f"{FIRST['puzzle']}."
+            show_columns(telling.PUZZLE_HEAD, [telling.puzzle_row(shelf, puzzle) for puzzle in held], none)
         return
     if setter or permission or may_air:
         raise NotAllowedError(Problem("this option is one of puzzles", f"Leave it out of {what}", what))
@@ -65,15 +68,16 @@ def listed(  # noqa: PLR0913 - one argument an option
         many = {row["setter"]: row["n"] for row in shelf.rows(_PUZZLES_OF)}
         setters = shelf.setters.all()
         rows = [telling.setter_row(each, many.get(each.id, 0)) for each in setters]
-        _list(shelf, telling.SETTER_HEAD, rows, setters, as_json=as_json)
+        _list(shelf, telling.SETTER_HEAD, rows, setters, f"{FIRST['setter']}.", as_json=as_json)
     elif what == "episodes":
         episodes = shelf.episodes.all(state=State(state) if state else None)
         rows = [telling.episode_row(shelf, each) for each in episodes]
-        _list(shelf, telling.EPISODE_HEAD, rows, episodes, as_json=as_json)
+        none = f"No episode on the shelf is {state}." if state else f"{FIRST['episode']}."
+        _list(shelf, telling.EPISODE_HEAD, rows, episodes, none, as_json=as_json)
     else:
         recordings = shelf.recordings.all()
         rows = [telling.recording_row(each) for each in recordings]
-        _list(shelf, telling.RECORDING_HEAD, rows, recordings, as_json=as_json)
+        _list(shelf, telling.RECORDING_HEAD, rows, recordings, f"{FIRST['recording']}.", as_json=as_json)
 
 
 @part(
@@ -119,9 +123,7 @@ def find(shelf: Shelf, *, words: tuple[str, ...], as_json: bool) -> None:
         (f"{held.kind[0]}{held.id}", held.title, "" if held.kind == "setter" else held.credit or "")
         for held in found
     ]
-    show_columns(("", "title", "setter"), rows)
-    if not found:
-        click.echo("Nothing on the shelf holds these words.", err=True)
+    show_columns(("", "title", "setter"), rows, "Nothing on the shelf holds these words.")
 
 
 @part(
@@ -154,12 +156,14 @@ def file(shelf: Shelf, *, thing: str, output: Path | None, reveal: bool, as_json
 _PUZZLES_OF = "SELECT setter, count(*) AS n FROM puzzle GROUP BY setter"
 
 
-def _list(shelf: Shelf, head: tuple[str, ...], rows, held, *, as_json: bool) -> None:  # type: ignore[no-untyped-def]
+def _list(  # type: ignore[no-untyped-def]  # noqa: PLR0913 - one argument a thing told
+    shelf: Shelf, head: tuple[str, ...], rows, held, none: str, *, as_json: bool
+) -> None:
     if as_json:
         for each in held:
             print_json(telling.told_json(shelf, each))
     else:
-        show_columns(head, rows)
+        show_columns(head, rows, none)
 
 
 def _solution(held: ShelfPuzzle, *, reveal: bool) -> dict[str, object]:

@@ -14,6 +14,7 @@ import click
 from saywhy.errors import AmbiguousError, NotAllowedError, Problem, SaywhyError
 from saywhy.files import Entry
 from saywhy.shelf import Shelf, usual_folder
+from saywhy.shelf.absent import FIRST
 from saywhy.terminal.codes import Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.options import json_option
@@ -93,7 +94,9 @@ def named(shelf: Shelf, text: str, *kinds: str) -> tuple[str, int]:
         raise AmbiguousError(Problem(what, "Name one by its letter and number"))
     near = [held for held in shelf.find(bare, 20) if held.kind in kinds][:3]
     hint = ", ".join(f"{held.kind[0]}{held.id} ({held.title})" for held in near)
-    mend = f"Perhaps it is {hint}" if hint else f"Name {_either(kinds)} of the list"
+    empty = not any(kind in kinds for kind, _, _ in _titles(shelf))
+    listed = f"Name {_either(kinds)} of those that saywhy shelf list names"
+    mend = f"Perhaps it is {hint}" if hint else FIRST[kinds[0]] if empty else listed
     raise _wrong(f"nothing on the shelf is called {bare[:60]!r}", mend)
 
 
@@ -113,7 +116,8 @@ def agreed(question: str, *, yes: bool, as_json: bool) -> None:
     if yes:
         return
     if as_json or not sys.stdin.isatty():
-        raise NotAllowedError(Problem(f"{question} Nobody was asked", "Give --yes to say so"))
+        what = f"this is asked first, and nobody sits at the terminal to answer: {question}"
+        raise NotAllowedError(Problem(what.rstrip("?"), "Give --yes if so"))
     click.confirm(question, abort=True)
 
 

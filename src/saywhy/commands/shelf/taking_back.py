@@ -50,7 +50,8 @@ def undo(shelf: Shelf, *, listed: bool, as_json: bool) -> None:
             for deed in deeds:
                 print_json(msgspec.to_builtins(deed))
         else:
-            show_columns(("done", "what"), [(deed.at[:16].replace("T", " "), deed.words) for deed in deeds])
+            rows = [(deed.at[:16].replace("T", " "), deed.words) for deed in deeds]
+            show_columns(("done", "what"), rows, "There is nothing to take back.")
         return
     done = shelf.undo()
     if as_json:

@@ -15,6 +15,9 @@ from saywhy.terminal.verdict import VERDICTS
 #: What is left out of JSON unless it is asked for, since it shows clues or the solve.
 SHOWN_ON_REVEAL = {"text", "log", "told"}
 
+#: A verdict in a sentence.
+SHORT = {"unique": "one solution", "many": "several solutions", "none": "no solution"}
+
 PUZZLE_HEAD = ("", "title", "setter", "verdict", "effort", "permission")
 SETTER_HEAD = ("", "credit", "called", "puzzles", "standing permission")
 EPISODE_HEAD = ("", "airs", "title", "state", "how", "")
@@ -60,8 +63,10 @@ def puzzle_line(shelf: Shelf, held: ShelfPuzzle) -> str:
     """Give a puzzle as a line."""
     from saywhy.files.titles import plain
 
-    number, *rest = puzzle_row(shelf, held)
-    return plain(f"{number}: {', '.join(part for part in rest if part)}")
+    number, title, setter, verdict, *rest = puzzle_row(shelf, held)
+    named = setter if held.setter is not None else "nobody named"
+    parts = [title, named, SHORT.get(verdict, verdict), *rest]
+    return plain(f"{number}: {', '.join(part for part in parts if part)}")
 
 
 def setter_row(held: Setter, puzzles: int) -> tuple[str, ...]:
