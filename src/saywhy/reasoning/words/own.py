@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from saywhy.reasoning.words.needs import lead
-from saywhy.reasoning.words.plan import Phrase, Plan, say
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
+from saywhy.reasoning.words.sights import Struck
 from saywhy.thoughts import Said, Thought
 
 
@@ -15,6 +16,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans of a step that a rule has its own words for."""
     (source,) = scene.clue_sources
     clue = scene.clue(source)
+    yield from _settled(scene, clue.scope)
     known = {cell: scene.domain(cell) for cell in clue.scope}
     gone = {**scene.step.removes}
     for cell, digit in scene.step.places.items():
@@ -31,6 +33,24 @@ def plans(scene: Scene) -> Iterator[Plan]:
             return any(other.said == said and shows(scene, other, gone) for other in again)
 
         yield from _told(scene, thought, lead(scene, clue.scope, still), clue.scope)
+
+
+def _settled(scene: Scene, cells: tuple[int, ...]) -> Iterator[Plan]:
+    """Some cells have one digit left, and the others differ: "this cell is 9 and that one 8 or 9, so 8"."""
+    single = [c for c in cells if c not in scene.standing and scene.domain(c).bit_count() == 1]
+    left: dict[int, int] = {}
+    used: set[int] = set()
+    for cell in scene.results:
+        left[cell] = scene.domain(cell)
+        for other in single:
+            if other != cell and scene.domain(other) & left[cell] and scene.differ(cell, other) is not None:
+                left[cell] &= ~scene.domain(other)
+                used.add(other)
+    if used and enough(scene, left):
+        ends = conclusion(scene, left)
+        known = join(Struck(scene, [*sorted(used), *scene.results]).known())
+        yield Plan((say("{}, so {}", known, ends),), say("{}.", ends))
+        yield Plan((known, say("so {}", ends)), say("{}.", ends))
 
 
 def shows(scene: Scene, thought: Thought, gone: Mapping[int, int]) -> bool:
