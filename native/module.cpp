@@ -17,6 +17,9 @@ using namespace saywhy;
 
 namespace {
 
+// Up to so many fillings are gone through one by one: remembering counts takes some memory.
+constexpr std::uint64_t kFew = 1000;
+
 struct Cancel {
     std::atomic<bool> set{false};
 };
@@ -95,10 +98,12 @@ auto search(Model& model, const std::optional<Ids>& primitives, const Masks& giv
             finished = false;
         } else if (space.settle(opened.local.data())) {
             Search search(space, call.limits, seed);
-            const End end = search.run(opened.local.data(), [&](const Mask* filling) {
+            const auto visit = [&](const Mask* filling) {
                 if (kept.size() < keep) kept.push_back(digits_of(space, filling, model.cells()));
                 return ++found < limit;
-            });
+            };
+            const bool many = keep == 0 && limit > kFew;
+            const End end = many ? search.count(opened.local.data(), limit, found) : search.run(opened.local.data(), visit);
             finished = end == End::exhausted;
         }
     }

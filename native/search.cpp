@@ -5,6 +5,13 @@
 
 namespace saywhy {
 
+namespace {
+
+// From so many undecided cells on a count is kept.
+constexpr int kWorthKeeping = 6;
+
+}  // namespace
+
 bool Limits::spend() {
     if (out || used >= pause) return false;
     if (used >= nodes || (cancel && cancel->load(std::memory_order_relaxed))) return !(out = true);
@@ -91,6 +98,46 @@ End Search::run(const Mask* settled, const std::function<bool(const Mask*)>& vis
         }
         if (!back_up(depth)) return End::exhausted;
     }
+}
+
+End Search::count(const Mask* settled, std::uint64_t most, std::uint64_t& found) {
+    std::memcpy(level(0), settled, sizeof(Mask) * stride_);
+    Memo memo(space_.cells());
+    stopped_ = false;
+    found = tally(0, most, memo);
+    return stopped_ ? End::stopped : found == most ? End::enough : End::exhausted;
+}
+
+// Counts the fillings of a level, up to `most`; uses the level up.
+std::uint64_t Search::tally(int depth, std::uint64_t most, Memo& memo) {
+    Mask* state = level(depth);
+    std::array<Mask, kMostCells> key;
+    std::uint64_t place = 0, found = 0;
+    const bool kept = memo.pays() && space_.remainder(state, key.data()) >= kWorthKeeping;
+    if (kept) {
+        place = memo.place(key.data());
+        if (const auto known = memo.find(place, key.data())) return std::min(*known, most);
+    }
+    for (;;) {
+        const int cell = choose(state);
+        if (cell < 0) {
+            ++found;
+            break;
+        }
+        if (!limits_.spend()) {
+            stopped_ = true;
+            return found;
+        }
+        const Mask digit = pick(state[cell], 0);
+        std::memcpy(level(depth + 1), state, sizeof(Mask) * stride_);
+        if (space_.narrow(level(depth + 1), cell, digit)) {
+            found += tally(depth + 1, most - found, memo);
+            if (stopped_ || found == most) return found;
+        }
+        if (!space_.narrow(state, cell, state[cell] & static_cast<Mask>(~digit))) break;
+    }
+    if (kept) memo.keep(place, key.data(), found);
+    return found;
 }
 
 End Search::project(const Mask* settled, std::span<const int> cells, const std::function<bool(const Mask*)>& visit) {

@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "memo.h"
 #include "space.h"
 
 namespace saywhy {
@@ -45,6 +46,10 @@ class Search {
     // `wanted`: digits to try first, one mask a cell.
     End run(const Mask* settled, const std::function<bool(const Mask*)>& visit, const Mask* wanted = nullptr);
 
+    // Counts the fillings within a settled state, up to `most`, which is at least 1: `enough` when there are so many.
+    // Of a count that was stopped, `found` is what was found until then.
+    End count(const Mask* settled, std::uint64_t most, std::uint64_t& found);
+
     // Visits each choice of digits for the first `count` of `cells` that can be filled up, once.
     End project(const Mask* settled, std::span<const int> cells, const std::function<bool(const Mask*)>& visit);
 
@@ -55,6 +60,7 @@ class Search {
     };
     Mask* level(int depth) { return stack_.data() + static_cast<std::size_t>(depth) * stride_; }
     int choose(const Mask* domains) const;
+    std::uint64_t tally(int depth, std::uint64_t most, Memo& memo);
     Mask pick(Mask digits, Mask wanted);
     bool descend(int& depth, int cell, Mask wanted);
     bool back_up(int& depth);
@@ -66,6 +72,7 @@ class Search {
     int stride_;
     std::vector<Mask> stack_;
     std::vector<Decision> decisions_;
+    bool stopped_ = false;  // a count ran into its limits
 };
 
 // Narrows the domains of a state (anything behind them is made anew) to exactly the digits that occur in some joint filling;
