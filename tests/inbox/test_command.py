@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from saywhy import examples
+from saywhy.errors import NotAllowedError
 from saywhy.files import read, write
 from saywhy.inbox.journal import Journal
 from saywhy.shelf.shelf import Shelf
@@ -135,3 +136,12 @@ def test_a_folder_that_is_not_there_or_is_in_use_is_told(post: Path, saywhy: Com
         ran = saywhy("inbox", str(post))
     assert ran.code == 2
     assert "another run is judging into this folder" in ran.err
+
+
+@pytest.mark.parametrize("address", ["nowhere", "tcp://nowhere", "tcp://here:port", "here:99999"])
+def test_what_is_no_address_of_a_cluster_is_told_at_once(address: str) -> None:
+    pytest.importorskip("distributed")
+    from saywhy.inbox.cluster import ClusterPool
+
+    with pytest.raises(NotAllowedError, match="has a machine and a port"):
+        ClusterPool(address)

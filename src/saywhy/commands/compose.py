@@ -13,7 +13,7 @@ from saywhy.files import Entry
 from saywhy.terminal.codes import Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.one import one_puzzle
-from saywhy.terminal.options import json_option, seconds_option
+from saywhy.terminal.options import Whole, json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.setting.compose import Sketch
@@ -24,16 +24,16 @@ if TYPE_CHECKING:
 @click.option("--like", metavar="FILE", help="Make one more like this puzzle: same shapes, new grid.")
 @click.option("--gentler", is_flag=True, help="With --like: of the next gentler band of effort.")
 @click.option("--harder", is_flag=True, help="With --like: of the next harder band of effort.")
-@click.option("--count", type=click.IntRange(1, 1000), default=1, show_default=True, help="Puzzles wanted.")
+@click.option("--count", type=Whole(1, 1000), default=1, show_default=True, help="Puzzles wanted.")
 @seconds_option("the whole work")
 @click.option(
     "--seed",
-    type=click.IntRange(0, 2**63),
+    type=Whole(0, 2**63),
     default=1,
     show_default=True,
     help="The same seed gives the same puzzles in the same order.",
 )
-@click.option("--workers", type=click.IntRange(1, 64), help="Processes at work.  [default: one a processor]")
+@click.option("--workers", type=Whole(1, 64), help="Processes at work.  [default: one a processor]")
 @click.option(
     "-o",
     "--output",

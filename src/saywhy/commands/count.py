@@ -7,14 +7,14 @@ import click
 from saywhy.files import Entry, entries
 from saywhy.terminal.codes import Exit, worse
 from saywhy.terminal.lines import print_error, print_json
-from saywhy.terminal.options import json_option, seconds_option
+from saywhy.terminal.options import Whole, json_option, seconds_option
 from saywhy.terminal.waiting import waiting
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
 @click.option(
-    "--limit", type=click.IntRange(min=1, max=2**63), metavar="N", help="Stop at N solutions.  [default: all]"
+    "--limit", type=Whole(min=1, max=2**63), metavar="N", help="Stop at N solutions.  [default: all]"
 )
 @json_option
 @seconds_option("each puzzle")

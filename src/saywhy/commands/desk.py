@@ -9,13 +9,12 @@ import click
 from saywhy.errors import SaywhyError
 from saywhy.files.titles import plain
 from saywhy.terminal.codes import Exit
+from saywhy.terminal.options import Whole
 
 
 @click.command()
 @click.argument("files", nargs=-1, metavar="[FILE]...")
-@click.option(
-    "--port", default=8642, show_default=True, type=click.IntRange(0, 65535), help="0 for any that is free."
-)
+@click.option("--port", default=8642, show_default=True, type=Whole(0, 65535), help="0 for any that is free.")
 @click.option("--folder", type=click.Path(path_type=Path), help="Where puzzles and recordings are kept.")
 @click.option("--no-browser", is_flag=True, help="Print the address and open nothing.")
 def command(files: tuple[str, ...], port: int, folder: Path | None, no_browser: bool) -> Exit:

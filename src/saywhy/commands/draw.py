@@ -11,6 +11,7 @@ from saywhy.errors import SaywhyError
 from saywhy.terminal.codes import Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.one import one_puzzle
+from saywhy.terminal.options import Whole
 from saywhy.terminal.picture import KINDS, write_picture
 from saywhy.terminal.waiting import waiting
 
@@ -20,7 +21,7 @@ from saywhy.terminal.waiting import waiting
 @click.option("-o", "--output", required=True, metavar="OUT", help="Picture to write: OUT.svg or OUT.png.")
 @click.option("--dark", is_flag=True, help="Light lines on a dark ground.")
 @click.option(
-    "--step", type=click.IntRange(min=1), metavar="N", help="Show step N of the path. This spoils the solve."
+    "--step", type=Whole(min=1), metavar="N", help="Show step N of the path. This spoils the solve."
 )
 def command(file: str, output: str, dark: bool, step: int | None) -> Exit:
     """Draw the board of a puzzle, with a key that names its lines and marks."""

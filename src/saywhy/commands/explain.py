@@ -11,6 +11,7 @@ from saywhy.errors import NotAllowedError, SaywhyError
 from saywhy.files import Entry, entries
 from saywhy.terminal.codes import OF_VERDICT, Exit, worse
 from saywhy.terminal.lines import print_error, print_json
+from saywhy.terminal.options import Whole
 from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ PROOF_S = 60.0
 )
 @click.option(
     "--nudge",
-    type=click.IntRange(1, 3),
+    type=Whole(1, 3),
     default=3,
     show_default=True,
     help="With --from: 1 says where to look, 2 which clue, 3 the whole reason.",

@@ -13,10 +13,13 @@ from saywhy.files import Entry
 from saywhy.inbox.judgement import USUAL_MB
 from saywhy.terminal.codes import OF_VERDICT, Exit, worse
 from saywhy.terminal.lines import print_error, print_json
-from saywhy.terminal.options import json_option, seconds_option
+from saywhy.terminal.options import Whole, json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.inbox.pool import Pool
+
+#: Less than this does not even hold the program that judges, megabytes.
+LEAST_MB = 100
 
 
 @click.command()
@@ -29,18 +32,16 @@ if TYPE_CHECKING:
 @click.option("--no-effort", is_flag=True, help="Prove only; leave the effort unmeasured.")
 @seconds_option("each file", 30.0)
 @click.option(
-    "--memory", "memory_mb", type=click.IntRange(min=0), default=USUAL_MB, show_default=True, metavar="MB",
+    "--memory", "memory_mb", type=Whole(min=0), default=USUAL_MB, show_default=True, metavar="MB",
     help="Megabytes allowed for each file; 0 for no limit.",
 )  # fmt: skip
 @click.option(
     "--workers",
-    type=click.IntRange(min=1),
+    type=Whole(min=1),
     metavar="N",
     help="Files judged at once; one a processor unless named.",
 )
-@click.option(
-    "--rows", type=click.IntRange(min=0), default=40, show_default=True, metavar="N", help="Rows to print."
-)
+@click.option("--rows", type=Whole(min=0), default=40, show_default=True, metavar="N", help="Rows to print.")
 @click.option("--shelf", is_flag=True, help="Put those with exactly one solution on the shelf, each once.")
 @click.option(
     "--folder", "host", metavar="FOLDER", type=click.Path(path_type=Path), help="Where the shelf is kept."
@@ -71,6 +72,9 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
 
     named = folder if folder.name not in ("", "..") else folder.resolve()
     there = named.with_name(f"{named.name}-judged") if output is None else output
+    if 0 < memory_mb < LEAST_MB:
+        what = f"no file is judged in less than {LEAST_MB} megabytes: give --memory more, or 0 for no limit"
+        raise click.UsageError(what)
     limits = Limits(seconds=seconds, memory_mb=memory_mb, effort=not no_effort)
     try:
         pool = _pool(cluster, workers or len(_processors()))

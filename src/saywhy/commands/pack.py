@@ -206,5 +206,7 @@ def _read(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8")
     except (OSError, ValueError) as error:
-        what = f"the template cannot be read: {getattr(error, 'strerror', None) or 'it is not UTF-8 text'}"
-        raise NotAllowedError(Problem(what, "Name a text file"), str(path)) from error
+        reason = getattr(error, "strerror", None) or "It is not text in UTF-8"
+        reason = reason[:1].lower() + reason[1:]
+        mend = "Name a text file; docs/pack.md shows the usual one"
+        raise NotAllowedError(Problem(f"the template cannot be read: {reason}", mend), str(path)) from error

@@ -14,7 +14,7 @@ from saywhy.files import Entry
 from saywhy.files.titles import plain
 from saywhy.terminal.codes import Exit
 from saywhy.terminal.lines import print_error, print_json
-from saywhy.terminal.options import json_option
+from saywhy.terminal.options import Number, Whole, json_option
 from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
@@ -30,18 +30,18 @@ if TYPE_CHECKING:
 @click.option("--from", "stock", metavar="FILE", help="Puzzles and episodes as TOML or JSON, not the shelf.")
 @click.option("--folder", metavar="FOLDER", type=click.Path(path_type=Path), help="Where the shelf is kept.")
 @click.option("--first", metavar="DAY", help="The first day of the cadence, as 2026-12-01.")
-@click.option("--every", metavar="N", type=click.IntRange(1, 10_000), help="Days between episodes.")
+@click.option("--every", metavar="N", type=Whole(1, 10_000), help="Days between episodes.")
 @click.option("--weekdays", metavar="DAYS", help="Instead: weekdays, as tuesday,friday.")
-@click.option("--episodes", metavar="N", type=click.IntRange(1, 200), help="How many episodes.")
+@click.option("--episodes", metavar="N", type=Whole(1, 200), help="How many episodes.")
 @click.option("--until", metavar="DAY", help="Instead: the last day.")
 @click.option("--skip", metavar="DAYS", multiple=True, help="A day, or '2026-12-24 to 2027-01-02'; repeats.")
-@click.option("--setter-rest", metavar="N", type=click.IntRange(0), help="Episodes for which a setter rests.")
-@click.option("--family-rest", metavar="N", type=click.IntRange(0), help="The same for a family of rules.")
+@click.option("--setter-rest", metavar="N", type=Whole(0), help="Episodes for which a setter rests.")
+@click.option("--family-rest", metavar="N", type=Whole(0), help="The same for a family of rules.")
 @click.option("--pin", metavar="PUZZLE=DAY", multiple=True, help="Put a puzzle on a day; repeats.")
 @click.option("--today", metavar="DAY", help="Plan as on this day.")
 @click.option("--fresh", is_flag=True, help="Forget the earlier plan, all but its pins.")
 @click.option("--give-way", is_flag=True, help="Where wishes clash, plan with as few given up as may be.")
-@click.option("--work", metavar="N", type=click.FloatRange(0.1, 600), help="Most work; 1 is about a second.")
+@click.option("--work", metavar="N", type=Number(0.1, 600), help="Most work; 1 is about a second.")
 @click.option("--why", is_flag=True, help="Say of each episode why it is where it is.")
 @click.option("--ical", metavar="FILE", type=click.Path(dir_okay=False), help="Write a calendar file.")
 @click.option("--take", is_flag=True, help="Write the plan to the shelf; saywhy shelf undo takes it back.")
@@ -148,8 +148,9 @@ def _sheet(file: str | None, folder: Path | None, today: date, asked: dict[str, 
         try:
             text = path.read_text(encoding="utf-8")
         except (OSError, ValueError) as error:
-            what = f"the wishes cannot be read: {getattr(error, 'strerror', None) or 'it is not UTF-8 text'}"
-            raise UnreadableError(Problem(what.lower(), "Name a text file"), source) from None
+            reason = getattr(error, "strerror", None)
+            what = f"the wishes cannot be read: {reason.lower() if reason else 'this is not text in UTF-8'}"
+            raise UnreadableError(Problem(what, "Name a sheet of wishes, a TOML file"), source) from None
     return _changed(read_sheet(text, source, today), asked)
 
 

@@ -11,7 +11,7 @@ from saywhy.errors import SaywhyError
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error, print_json
 from saywhy.terminal.one import one_puzzle
-from saywhy.terminal.options import json_option, seconds_option
+from saywhy.terminal.options import Whole, json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.files import Entry
@@ -29,11 +29,9 @@ if TYPE_CHECKING:
 @click.option(
     "-o", "--output", metavar="OUT", help="Write the mended puzzle to OUT; this shows nothing of it."
 )
+@click.option("--take", type=Whole(min=1), metavar="N", help="With -o: write proposal N.  [default: 1]")
 @click.option(
-    "--take", type=click.IntRange(min=1), metavar="N", help="With -o: write proposal N.  [default: 1]"
-)
-@click.option(
-    "--most", type=click.IntRange(1, 50), default=5, show_default=True, metavar="N", help="Make N proposals."
+    "--most", type=Whole(1, 50), default=5, show_default=True, metavar="N", help="Make N proposals."
 )
 @click.option("--no-effort", is_flag=True, help="Leave the effort of the proposals unmeasured.")
 @click.option(

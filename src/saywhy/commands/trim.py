@@ -11,7 +11,7 @@ from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error, print_json
 from saywhy.terminal.one import one_puzzle
-from saywhy.terminal.options import json_option, seconds_option
+from saywhy.terminal.options import Whole, json_option, seconds_option
 
 if TYPE_CHECKING:
     from saywhy.puzzle import Puzzle
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 @click.option(
     "-o", "--output", metavar="OUT", help="Write the trimmed puzzle to OUT; this shows nothing of it."
 )
-@click.option("--take", type=click.IntRange(min=1), metavar="N", help="With -o: write way N.  [default: 1]")
+@click.option("--take", type=Whole(min=1), metavar="N", help="With -o: write way N.  [default: 1]")
 @click.option("--no-effort", is_flag=True, help="Leave the effort unmeasured.")
 @click.option(
     "--certify", is_flag=True, help="Prove every trimming anew by an independent solver (OR-Tools)."

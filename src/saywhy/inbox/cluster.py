@@ -7,6 +7,7 @@ or takes too much costs itself and not the worker. A worker that dies has its fi
 
 from __future__ import annotations
 
+import socket
 import threading
 from collections.abc import Iterable, Iterator
 from importlib import import_module
@@ -19,6 +20,9 @@ from saywhy.inbox.pool import AHEAD, ended
 
 #: Seconds to wait for the cluster to answer.
 CONNECT_S = 30.0
+#: Seconds to wait until anything does.
+KNOCK_S = 10.0
+MOST_PORT = 65_535
 #: How often the file of a worker that died is handed to another before it is told as broken.
 TRIES = 3
 
@@ -31,6 +35,22 @@ def judge_there(arrival: Arrival, limits: Limits) -> Judgement:
     if lone is None:
         lone = _held.lone = Lone()
     return lone.judge(arrival, limits)
+
+
+def _knock(address: str) -> None:
+    """Check that something answers at an address, which the library waits for much longer."""
+    kind, parted, rest = address.partition("://")
+    if parted and kind not in ("tcp", "tls"):
+        return
+    host, _, port = (rest if parted else address).rpartition(":")
+    if not host or not port.isascii() or not port.isdecimal() or int(port) > MOST_PORT:
+        what = "the address of a cluster has a machine and a port"
+        raise NotAllowedError(Problem(what, "Write it as tcp://10.0.0.5:8786", "--cluster"), address)
+    try:
+        socket.create_connection((host.strip("[]"), int(port)), KNOCK_S).close()
+    except OSError as error:
+        problem = Problem("no cluster answers at this address", "Start its scheduler, or name another")
+        raise UnreadableError(problem, address) from error
 
 
 class ClusterPool:
@@ -51,6 +71,7 @@ class ClusterPool:
         except ImportError:
             problem = Problem("a cluster needs dask", "Install it: pip install 'saywhy[cluster]'")
             raise NotAllowedError(problem, "--cluster") from None
+        _knock(address)
         try:
             self._client = self._library.Client(address, timeout=CONNECT_S, set_as_default=False)
         except (OSError, ValueError, TimeoutError) as error:

@@ -88,6 +88,9 @@ def run(
         NotAllowedError: The inbox is no folder, or another run is at it.
         UnreadableError: The journal cannot be written.
     """
+    if folder.is_file():
+        mend = "Name the folder that it lies in; saywhy check judges a single file"
+        raise NotAllowedError(Problem("this is a file and no folder", mend), str(folder))
     if not folder.is_dir():
         raise NotAllowedError(
             Problem("there is no such folder", "Name a folder of puzzle files"), str(folder)

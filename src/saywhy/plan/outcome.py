@@ -158,13 +158,16 @@ def make_plan(  # noqa: PLR0913 - one argument a choice
         raise NotAllowedError(
             Problem(
                 "the cadence has no day that is still to be filled",
-                "Let it begin later, or give it more episodes",
+                "Let it begin or end later, or give it more episodes",
                 "cadence",
             )
         )
     if not series.open:
+        if not stock.puzzles and not stock.withheld:
+            mend = "Put one there: saywhy shelf add FILE; then record its setter's permission"
+            raise NotAllowedError(Problem("there is no puzzle to plan", mend))
         mend = "When a setter agrees, record it: saywhy shelf permit p12 granted --on DAY --words TEXT"
-        raise NotAllowedError(Problem("there is no puzzle that may air and has not", mend))
+        raise NotAllowedError(Problem("there is no puzzle that may air and has not aired yet", mend))
     if len(series.free) > MOST_SLOTS:
         what = f"the series has more than {MOST_SLOTS} days to fill"
         raise NotAllowedError(Problem(what, "Let it end sooner: plan the rest another time", "cadence"))

@@ -100,6 +100,9 @@ def _table(path: str) -> dict[str, Any]:
     except OSError as error:
         what = f"it cannot be read: {(error.strerror or str(error)).lower()}"
         raise UnreadableError(Problem(what, "Name a file of puzzles and episodes"), path) from None
+    except UnicodeDecodeError:
+        mend = "Name a TOML or JSON file of puzzles and episodes"
+        raise UnreadableError(Problem("the file is not text in UTF-8", mend), path) from None
     except (ValueError, RecursionError) as error:
         what = f"this is neither TOML nor JSON: {plain(str(error))[:200]}"
         raise UnreadableError(Problem(what, "Write [[puzzle]] and [[episode]] tables"), path) from None

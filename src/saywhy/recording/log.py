@@ -244,7 +244,11 @@ def _read_header(line: bytes, source: str | None) -> Header:
             raise ValueError("started has no offset from UTC")
     except (ValueError, msgspec.DecodeError) as error:
         what = f"the first line is not that of a recording: {_reason(error)}"
-        mend = 'It says {"format":1,"puzzle":"<SHA-256>","blind":true,"started":"2026-11-25T20:00:00+00:00"}'
+        if not line.lstrip().startswith(b"{"):
+            problem = Problem("this is no recording", "Name a file of JSON Lines as the desk records a solve")
+            raise UnreadableError(problem, source) from None
+        first = '{"format":1,"puzzle":"<SHA-256>","blind":true,"started":"2026-11-25T20:00:00+00:00"}'
+        mend = f"A recording begins with {first}"
         raise UnreadableError(Problem(what, mend, line=1), source) from None
     return header
 

@@ -53,8 +53,10 @@ def chosen(made: Sequence[Made], number: int, noun: str) -> Made:
         NotAllowedError: There is none of this number.
     """
     if number > len(made):
+        if not made:
+            raise NotAllowedError(Problem(f"there is no {noun} to write", "Leave -o out", "--output"))
         count = f"{len(made)} {'was' if len(made) == 1 else 'were'} made"
-        what = f"there is no {noun} {number}: {count}" if made else f"there is no {noun} to write"
+        what = f"there is no {noun} {number}: {count}"
         raise NotAllowedError(Problem(what, "Name one that there is, or leave -o out", "--take"))
     return made[number - 1]
 

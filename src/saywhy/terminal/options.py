@@ -3,11 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import isfinite
 from typing import Any, TypeVar
 
 import click
 
 Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class Whole(click.IntRange):
+    """A whole number within bounds; what is none is told in words."""
+
+    name = "whole number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Give the number."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(f"{str(value)[:40]!r} is not a whole number{_bounds(self)}", param, ctx)
+
+
+class Number(click.FloatRange):
+    """A number within bounds; what is none is told in words."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Give the number."""
+        try:
+            held = super().convert(value, param, ctx)
+        except click.BadParameter:
+            held = float("nan")
+        if not isfinite(held):
+            self.fail(f"{str(value)[:40]!r} is not a number{_bounds(self)}", param, ctx)
+        return held
+
+
+def _bounds(held: click.IntRange | click.FloatRange) -> str:
+    if held.min is not None and held.max is not None:
+        return f" from {held.min} to {held.max}"
+    if held.min is not None:
+        return f" above {held.min}" if held.min_open else f" of {held.min} or more"
+    return ""
 
 
 def json_option(command: Command) -> Command:
@@ -19,7 +57,7 @@ def seconds_option(purpose: str, default: float = 60.0) -> Callable[[Command], C
     """Add ``--seconds``; ``purpose`` ends the sentence "Time allowed for"."""
     return click.option(
         "--seconds",
-        type=click.FloatRange(min=0, min_open=True),
+        type=Number(min=0, min_open=True),
         default=default,
         show_default=True,
         metavar="N",

@@ -85,6 +85,9 @@ def read(path: Path) -> Catalogue:
         if len(data) > MOST_BYTES:
             raise ValueError("it is larger than a megabyte")
         held = tomllib.loads(data.decode())
+    except UnicodeDecodeError:
+        problem = Problem("the catalogue is not text in UTF-8", "Name a TOML file of texts")
+        raise UnreadableError(problem, str(path)) from None
     except (OSError, ValueError) as error:
         what = f"the catalogue cannot be read: {getattr(error, 'strerror', None) or error}"
         raise UnreadableError(Problem(what, "Name a TOML file of texts"), str(path)) from None

@@ -42,7 +42,8 @@ def read_sketch(path: str | Path) -> Sketch:
             data = file.read(limits.MOST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = str(getattr(error, "strerror", None) or error).lower()
-        problem = Problem(f"the file cannot be opened: {reason}", "Check the name and that it can be read")
+        mend = "Check the name; sketches to begin with lie in examples/sketches"
+        problem = Problem(f"the file cannot be opened: {reason}", mend)
         raise UnreadableError(problem, str(path)) from None
     if len(data) > limits.MOST_BYTES:
         what = f"the file is larger than {limits.MOST_BYTES // 1024} KiB, which no sketch needs"

@@ -1,0 +1,61 @@
+"""Bad input: what is said is about what was given, once, and names what to do instead."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.running import Command
+
+PNG = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\n\xff\xfe\n"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["check", "{photo}"], "this is a PNG picture, not a puzzle file"),
+        (["repair", "{photo}"], "this is a PNG picture, not a puzzle file"),
+        (["trim", "{photo}"], "this is a PNG picture, not a puzzle file"),
+        (["compose", "--like", "{photo}"], "this is a PNG picture, not a puzzle file"),
+        (["pack", "{photo}", "-o", "{new}"], "this is a PNG picture, not a puzzle file"),
+        (["shelf", "--folder", "{new}", "add", "{photo}"], "this is a PNG picture, not a puzzle file"),
+        (["review", "{puzzle}", "{photo}"], "this is no recording. Name a file of JSON Lines"),
+        (["plan", "{photo}", "--folder", "{new}"], "the wishes cannot be read: this is not text in UTF-8"),
+        (["plan", "--from", "{photo}"], "the file is not text in UTF-8. Name a TOML or JSON file"),
+        (["plan", "--folder", "{new}"], "there is no puzzle to plan. Put one there: saywhy shelf add FILE"),
+        (["inbox", "{puzzle}"], "this is a file and no folder. Name the folder that it lies in"),
+        (["compose", "skiff"], "sketches to begin with lie in examples/sketches"),
+        (["repair", "{puzzle}", "-o", "{new}"], "--output: there is no proposal to write. Leave -o out"),
+        (["pack", "{puzzle}", "-o", "{new}", "--template", "{photo}"], "it is not text in UTF-8"),
+        (["pack", "{puzzle}", "-o", "{new}", "--language", "{photo}"], "the catalogue is not text in UTF-8"),
+    ],
+)
+def test_bad_input_is_told_in_one_line_with_what_to_do(
+    saywhy: Command, tmp_path: Path, words: list[str], said: str
+) -> None:
+    photo, new = tmp_path / "photo.png", tmp_path / "new"
+    photo.write_bytes(PNG)
+    puzzle = Path(__file__).parents[2] / "examples" / "dinghy.toml"
+    ran = saywhy(*(word.format(photo=photo, new=new, puzzle=puzzle) for word in words))
+    assert ran.code == 2
+    assert said in ran.err
+    assert len(ran.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["check", "x", "--seconds", "0"], "'0' is not a number above 0"),
+        (["check", "x", "--seconds", "soon"], "'soon' is not a number above 0"),
+        (["check", "x", "--seconds", "nan"], "'nan' is not a number above 0"),
+        (["repair", "x", "--most", "0"], "'0' is not a whole number from 1 to 50"),
+        (["plan", "--setter-rest", "-1"], "'-1' is not a whole number of 0 or more"),
+        (["plan", "--work", "9000"], "'9000' is not a number from 0.1 to 600"),
+        (["inbox", "x", "--memory", "1"], "no file is judged in less than 100 megabytes"),
+    ],
+)
+def test_a_number_out_of_bounds_is_told_with_its_bounds(saywhy: Command, words: list[str], said: str) -> None:
+    ran = saywhy(*words)
+    assert ran.code == 2
+    assert said in ran.err
