@@ -3,12 +3,16 @@
 #include <algorithm>
 #include <cstring>
 
+#include "alike.h"
+
 namespace saywhy {
 
 namespace {
 
 // From so many undecided cells on a count is kept.
 constexpr int kWorthKeeping = 6;
+// After so many nodes, fillings alike to those found are worth a try.
+constexpr std::uint64_t kLong = 500;
 
 }  // namespace
 
@@ -177,8 +181,11 @@ bool support(Space& space, Mask* domains, Limits& limits, std::uint64_t seed) {
     std::array<Mask, kMostCells> open;
     std::copy(domains, domains + cells, open.begin());
     std::vector<Mask> trial(space.state_size());
+    std::optional<Alike> alike;
     const auto witness = [&](const Mask* filling) {
         for (int cell = 0; cell < cells; ++cell) open[cell] &= static_cast<Mask>(~filling[cell]);
+        if (!alike && limits.used > kLong) alike.emplace(space);
+        if (alike) alike->witness(filling, domains, open.data());
         return false;
     };
     Search search(space, limits, seed);

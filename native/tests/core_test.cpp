@@ -148,6 +148,43 @@ void remembered_counts_are_counts() {
     }
 }
 
+// Boards on which fillings alike to one found are tried: all of these hold, some or none.
+void alike_fillings_are_checked() {
+    constexpr int n = 7;
+    std::vector<int> apart;  // neighbours are not consecutive
+    for (int d = 0; d < n; ++d) apart.push_back(((1 << n) - 1) & ~(5 << d >> 1));
+    for (const int givens : {0, 1, 3}) {
+        Model model(n, n * n);
+        for (int r = 0; r < n; ++r) {
+            std::vector<int> row, column;
+            for (int c = 0; c < n; ++c) row.push_back(n * r + c), column.push_back(n * c + r);
+            model.add_different(row);
+            model.add_different(column);
+            for (int c = 0; c + 1 < n; ++c) model.add_pair(row[c], row[c + 1], apart), model.add_pair(column[c], column[c + 1], apart);
+        }
+        model.add_linear({1, 1, 1}, {0, n + 1, 2 * n + 2}, 7);
+        std::vector<Mask> domains(n * n, full_mask(n));
+        for (int g = 0; g < givens; ++g) domains[(n + 1) * g + 3] = static_cast<Mask>(1u << (2 * g + 1));
+        Lease space(model);
+        space->open_all();
+        std::vector<Mask> state(space->state_size()), trial(space->state_size());
+        space->gather(domains, state.data());
+        Limits limits;
+        expect(support(*space, state.data(), limits), "support finishes");
+        for (int cell = 0; cell < n * n; ++cell) {
+            for (int d = 0; d < n; ++d) {
+                space->gather(domains, trial.data());
+                trial[cell] &= static_cast<Mask>(1u << d);
+                bool occurs = false;
+                if (space->settle(trial.data())) {
+                    Search(*space, limits).run(trial.data(), [&](const Mask*) { return !(occurs = true); });
+                }
+                expect(occurs == (state[cell] >> d & 1), "a digit that occurs", static_cast<std::uint64_t>(givens));
+            }
+        }
+    }
+}
+
 void a_search_stops_when_told() {
     Model model(9, 81);
     for (int r = 0; r < 9; ++r) {
@@ -214,6 +251,7 @@ int main(int count, char** words) {
     the_example_in_the_header_holds();
     mistakes_are_refused();
     remembered_counts_are_counts();
+    alike_fillings_are_checked();
     a_search_stops_when_told();
     for (long seed = first; seed < first + models && failures < 10; ++seed) {
         a_random_model_agrees_with_the_naive_solver(static_cast<std::uint64_t>(seed));
