@@ -74,8 +74,7 @@ def film(pictures: Sequence[Image], track: Sequence[Spoken], kind: Kind) -> byte
             stream.codec_context.flags |= av.codec.context.Flags.bitexact
             start = 0
             for picture, length in zip(pictures, lengths_ms(track), strict=True):
-                whole: VideoFrame = av.VideoFrame.from_image(picture)  # type: ignore[no-untyped-call]
-                frame = whole.reformat(format="yuv420p")
+                frame = _frame(picture)
                 for at in range(start, start + length, AGAIN_MS):
                     frame.pts, frame.time_base = at, Fraction(1, 1000)
                     out.mux(stream.encode(frame))
@@ -84,3 +83,28 @@ def film(pictures: Sequence[Image], track: Sequence[Spoken], kind: Kind) -> byte
             out.mux(stream.encode(frame))
             out.mux(stream.encode(None))
         return file.read_bytes()
+
+
+def _frame(picture: Image) -> VideoFrame:
+    """
+    Give a picture as a frame of brightness and halved colour, in the narrow range of video (ITU-R BT.601).
+
+    Pillow converts it: the same bytes for the same picture, wherever they lie in memory, which the film
+    library's own scaler does not promise.
+    """
+    import av
+
+    bright, *colours = picture.convert("YCbCr").split()
+    planes = [
+        bright.point([round(16 + value * 219 / 255) for value in range(256)]),
+        *(
+            colour.reduce(2).point([round(128 + (value - 128) * 224 / 255) for value in range(256)])
+            for colour in colours
+        ),
+    ]
+    frame = av.VideoFrame(picture.width, picture.height, "yuv420p")
+    for plane, image in zip(frame.planes, planes, strict=True):
+        data, width = image.tobytes(), image.width
+        rows = (data[start : start + width] for start in range(0, len(data), width))
+        plane.update(b"".join(row.ljust(plane.line_size, b"\0") for row in rows))
+    return frame
