@@ -245,8 +245,8 @@ def _read_header(line: bytes, source: str | None) -> Header:
     except (ValueError, msgspec.DecodeError) as error:
         what = f"the first line is not that of a recording: {_reason(error)}"
         if not line.lstrip().startswith(b"{"):
-            problem = Problem("this is no recording", "Name a file of JSON Lines as the desk records a solve")
-            raise UnreadableError(problem, source) from None
+            mend = "Name a file of JSON Lines as the desk records a solve"
+            raise UnreadableError(Problem("this is no recording", mend, line=1), source) from None
         first = '{"format":1,"puzzle":"<SHA-256>","blind":true,"started":"2026-11-25T20:00:00+00:00"}'
         mend = f"A recording begins with {first}"
         raise UnreadableError(Problem(what, mend, line=1), source) from None
