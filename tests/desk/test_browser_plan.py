@@ -186,6 +186,7 @@ def test_wishes_that_clash_are_told_and_a_waiting_puzzle_is_put_on_a_day(
         cell(page, 1).click()
         expect(cell(page, 1)).to_contain_text("Spring tide", timeout=SLOW)
         page.get_by_role("button", name="Leave it as it was").click()
+        expect(page.get_by_text("Left as it was.")).to_be_visible(timeout=SLOW)
         sheet = page.get_by_label("The sheet of wishes")
         day = DAYS[1]
         both = "".join(f'\n[[request]]\npuzzle = "{name}"\non = {day}\n' for name in ("p1", "p2"))

@@ -234,7 +234,7 @@ def test_a_recording_is_brought_in_by_hand(browser: Browser, program: Program, t
         expect(page.locator(".contents li")).to_have_count(before + 1)
         (tmp_path / "solve.jsonl").write_text("hello")
         page.locator("#file").set_input_files(tmp_path / "solve.jsonl")
-        expect(page.locator("#told-file")).to_contain_text("not that of a recording")
+        expect(page.locator("#told-file")).to_contain_text("This is no recording")
 
 
 def test_nothing_is_marked_as_wrong_unless_asked_for(browser: Browser, program: Program) -> None:
