@@ -148,6 +148,7 @@ class Packs:
             making.stopped = True
             making.process.kill()
             making.process.wait()
+            making.over = True
             mend(self.folder(key))
         return self.state(key)
 
