@@ -57,8 +57,14 @@ def test_a_cluster_judges_all_though_one_of_its_two_workers_is_killed(tmp_path: 
     known = deliver(tmp_path / "post", FILES, seed=3)
     with cluster() as (address, workers), warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        pool = ClusterPool(address)
         until = time.monotonic() + 60
+        pool = None
+        while pool is None:  # the scheduler is still starting
+            try:
+                pool = ClusterPool(address)
+            except UnreadableError:
+                assert time.monotonic() < until
+                time.sleep(0.2)
         while len(pool.workers()) < 2 and time.monotonic() < until:
             time.sleep(0.1)
         assert len(pool.workers()) == 2
