@@ -122,16 +122,21 @@ void a_random_model_agrees_with_the_naive_solver(std::uint64_t seed) {
     }
 }
 
+// Adds the rows and columns of a square board.
+void add_lines(Model& model, int n) {
+    for (int r = 0; r < n; ++r) {
+        std::vector<int> row, column;
+        for (int c = 0; c < n; ++c) row.push_back(n * r + c), column.push_back(n * c + r);
+        model.add_different(row);
+        model.add_different(column);
+    }
+}
+
 // Remainders met again must not change a count, nor its limit.
 void remembered_counts_are_counts() {
     for (const bool joined : {false, true}) {
         Model model(5, 25);
-        for (int r = 0; r < 5; ++r) {
-            std::vector<int> row, column;
-            for (int c = 0; c < 5; ++c) row.push_back(5 * r + c), column.push_back(5 * c + r);
-            model.add_different(row);
-            model.add_different(column);
-        }
+        add_lines(model, 5);
         // With 3 in the first cell no 1 in the last: what is left depends on a digit that no open cell sees.
         if (joined) model.add_pair(0, 24, {31, 31, 30, 31, 31});
         Lease space(model);
@@ -155,12 +160,10 @@ void alike_fillings_are_checked() {
     for (int d = 0; d < n; ++d) apart.push_back(((1 << n) - 1) & ~(5 << d >> 1));
     for (const int givens : {0, 1, 3}) {
         Model model(n, n * n);
-        for (int r = 0; r < n; ++r) {
-            std::vector<int> row, column;
-            for (int c = 0; c < n; ++c) row.push_back(n * r + c), column.push_back(n * c + r);
-            model.add_different(row);
-            model.add_different(column);
-            for (int c = 0; c + 1 < n; ++c) model.add_pair(row[c], row[c + 1], apart), model.add_pair(column[c], column[c + 1], apart);
+        add_lines(model, n);
+        for (int a = 0; a < n * n; ++a) {
+            if ((a + 1) % n) model.add_pair(a, a + 1, apart);
+            if (a + n < n * n) model.add_pair(a, a + n, apart);
         }
         model.add_linear({1, 1, 1}, {0, n + 1, 2 * n + 2}, 7);
         std::vector<Mask> domains(n * n, full_mask(n));
@@ -187,12 +190,7 @@ void alike_fillings_are_checked() {
 
 void a_search_stops_when_told() {
     Model model(9, 81);
-    for (int r = 0; r < 9; ++r) {
-        std::vector<int> row, column;
-        for (int c = 0; c < 9; ++c) row.push_back(9 * r + c), column.push_back(9 * c + r);
-        model.add_different(row);
-        model.add_different(column);
-    }
+    add_lines(model, 9);
     std::atomic<bool> cancel{false};
     std::thread later([&] {
         std::this_thread::sleep_for(std::chrono::milliseconds(50));

@@ -53,7 +53,7 @@ def test_a_memory_that_is_full_begins_anew_and_shows_the_same() -> None:
             other = start.copy()
             other.remove({cell: 1 << (digit - 1)})
             list(finder.finds(other, "clue"))
-    assert all(len(held) <= remembering.KEPT for held in finder._answers["clue"])
+    assert all(len(held) <= remembering.KEPT for held in finder._answers.values())
     assert first == [(find.places, find.removes) for find in finder.finds(start, "clue")]
 
 

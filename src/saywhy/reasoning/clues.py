@@ -15,6 +15,9 @@ from saywhy.reasoning.step import Find, Step
 #: Cells beside its own of which a thought that places no digit may strike out other digits in one breath.
 OTHERS = 1
 
+#: What a look shows: cells, ascending, with masks of the digits that go.
+Answer = list[tuple[int, int]]
+
 
 class ClueFinder:
     """
@@ -28,21 +31,23 @@ class ClueFinder:
         self.looks = looks
         self._lookout = _native.Lookout(looks.frame.model.native, NODES)
         self._numbers: dict[Look, int] = {}
-        self._families: dict[str, list[int]] = {}
 
     def finds(self, position: Position, family: str) -> Iterator[Find]:
         """Yield what the looks of a family show in this position, cell by cell."""
-        looks = self.looks.family(family)
-        if family not in self._families:
-            self._families[family] = [self._number(look) for look in looks]
-        for place, shown in self._lookout.shown(position.domains(), self._families[family]):
+        for look, shown in self.shown(position, family):
             for cell, gone in shown:
                 left = position.domain(cell) & ~gone
-                build = partial(self.step, position, looks[place], cell, gone)
+                build = partial(self.step, position, look, cell, gone)
                 if left and not left & (left - 1):
                     yield Find({cell: left.bit_length()}, {}, build)
                 else:
                     yield Find({}, {cell: gone}, build)
+
+    def shown(self, position: Position, family: str) -> Iterator[tuple[Look, Answer]]:
+        """Yield the looks of a family that show anything in this position, with what they show."""
+        looks = self.looks.family(family)
+        for place, shown in self._lookout.shown(position.domains(), [self._number(look) for look in looks]):
+            yield looks[place], shown
 
     def _number(self, look: Look) -> int:
         """Give the number under which the native core keeps a look."""

@@ -227,12 +227,6 @@ class Frame:
         return [frozenset(cells) for cells in seen]
 
     @cached_property
-    def digit_columns(self) -> list[int]:
-        """For each digit (from 0) the set of its candidates in every cell."""
-        every = sum(1 << (cell * self.n) for cell in self.grid.cells)
-        return [every << place for place in range(self.n)]
-
-    @cached_property
     def house_scopes(self) -> list[int]:
         """For each house the set of all its candidates."""
         return [sum(self.full << (cell * self.n) for cell in house.cells) for house, _ in self.houses]

@@ -9,18 +9,13 @@ each look keeps many answers here, by what its cells held.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
-from saywhy.reasoning.clues import ClueFinder
-from saywhy.reasoning.looks import Looks
+from saywhy.reasoning.clues import Answer, ClueFinder
+from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find
 
 #: So many answers a look keeps; then it begins anew.
 KEPT = 64
-
-#: What a look showed: cells with masks of the digits that go.
-Answer = list[tuple[int, int]]
 
 
 class RememberingFinder(ClueFinder):
@@ -28,29 +23,19 @@ class RememberingFinder(ClueFinder):
 
     def __init__(self, looks: Looks) -> None:
         super().__init__(looks)
-        self._answers: dict[str, list[dict[int, Answer]]] = {}
+        self._answers: dict[Look, dict[int, Answer]] = {}
 
-    def finds(self, position: Position, family: str) -> Iterator[Find]:
-        """Yield what the looks of a family show in this position, cell by cell."""
-        looks = self.looks.family(family)
-        if family not in self._answers:
-            self._families[family] = [self._number(look) for look in looks]
-            self._answers[family] = [{} for _ in looks]
-        answers, numbers = self._answers[family], self._families[family]
-        keys = [position.candidates & look.scope for look in looks]
-        unknown = [place for place, key in enumerate(keys) if key not in answers[place]]
+    def shown(self, position: Position, family: str) -> Iterator[tuple[Look, Answer]]:
+        """Yield the looks of a family that show anything in this position, with what they show."""
+        keyed = [(look, position.candidates & look.scope) for look in self.looks.family(family)]
+        unknown = [(look, key) for look, key in keyed if key not in self._answers.setdefault(look, {})]
         if unknown:
-            asked = [numbers[place] for place in unknown]
-            shown = dict(self._lookout.shown(position.domains(), asked))
-            for number, place in enumerate(unknown):
-                if len(answers[place]) >= KEPT:
-                    answers[place].clear()
-                answers[place][keys[place]] = shown.get(number, [])
-        for look, key, held in zip(looks, keys, answers, strict=True):
-            for cell, gone in held[key]:
-                left = position.domain(cell) & ~gone
-                build = partial(self.step, position, look, cell, gone)
-                if left and not left & (left - 1):
-                    yield Find({cell: left.bit_length()}, {}, build)
-                else:
-                    yield Find({}, {cell: gone}, build)
+            numbers = [self._number(look) for look, _ in unknown]
+            told = dict(self._lookout.shown(position.domains(), numbers))
+            for place, (look, key) in enumerate(unknown):
+                if len(self._answers[look]) >= KEPT:
+                    self._answers[look].clear()
+                self._answers[look][key] = told.get(place, [])
+        for look, key in keyed:
+            if self._answers[look][key]:
+                yield look, self._answers[look][key]

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import ends, grammar
 from saywhy.reasoning.words.balance import Balance
-from saywhy.reasoning.words.chains import Drawn, Follower, needed, told
+from saywhy.reasoning.words.chains import Follower, needed, told
 from saywhy.reasoning.words.clauses import clause
 from saywhy.reasoning.words.linear import leaves
 from saywhy.reasoning.words.links import Link
+from saywhy.reasoning.words.moves import Drawn
 from saywhy.reasoning.words.plan import Phrase, Plan, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene

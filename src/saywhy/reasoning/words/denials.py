@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import ends
-from saywhy.reasoning.words.chains import Drawn, Follower, told
+from saywhy.reasoning.words.chains import Follower, told
 from saywhy.reasoning.words.clauses import clause
+from saywhy.reasoning.words.moves import Drawn
 from saywhy.reasoning.words.scene import Scene
 
 #: Most links of one story within an ordinary step; suppositions that a step is told by; and before alike ones

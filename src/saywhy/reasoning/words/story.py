@@ -14,10 +14,11 @@ from itertools import combinations, pairwise
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Pair, digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.chains import Drawn, Follower, told
+from saywhy.reasoning.words.chains import Follower, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
 from saywhy.reasoning.words.failing import LEFT
+from saywhy.reasoning.words.moves import Drawn
 from saywhy.reasoning.words.pairs import kind
 from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
@@ -34,7 +35,7 @@ LENGTH, CLAUSES = 25, 3
 def plans(scene: Scene) -> Iterator[Plan]:
     """Tell a step forwards, and by what fails where it is denied."""
     follower = Follower(scene)
-    if len(follower.moves) > 1:
+    if len(follower.drawer.moves) > 1:
         yield from _forwards(scene, follower)
     found = by_digit(scene, follower)
     yield from _told(scene, found)
