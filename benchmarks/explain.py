@@ -21,6 +21,7 @@ import random
 import statistics
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from importlib.util import find_spec
 from multiprocessing import get_context
 from pathlib import Path as File
 from time import process_time
@@ -205,7 +206,9 @@ def main(arguments: Sequence[str] = ()) -> None:
     found = list(puzzles(asked.folder))
     times = timed(found)
     table(times)
-    if asked.beside:
+    if asked.beside and find_spec("cpmpy") is None:
+        print("\nThe general tools were not asked: CPMpy is not installed.")
+    elif asked.beside:
         beside(found, times, asked.beside)
 
 
