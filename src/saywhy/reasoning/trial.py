@@ -57,9 +57,9 @@ class Trials:
                     return
 
     def _filled(self, domains: Sequence[int]) -> list[int] | None:
-        cells = list(self.frame.grid.cells)
-        fillings, _ = self.frame.model.fillings(self.every.ids, cells, domains, 1, NODES[-1])
-        return fillings[0] if fillings else None
+        """Give one filling of the whole board, by the search that proves puzzles; None if none is found."""
+        _, kept, *_ = self.frame.model.native.search(None, domains, 1, 1, NODES[-1])
+        return kept[0] if kept else None
 
     def _step(
         self, position: Position, cell: int, others: int, nodes: int, _wanted: Mapping[int, int]
