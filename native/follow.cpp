@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <array>
+#include <climits>
 #include <set>
+#include <utility>
 
 #include "looks.h"
 #include "model.h"
@@ -13,6 +15,10 @@ namespace {
 constexpr int kNarrow = 3;
 // What it costs to say that something is supposed, in steps.
 constexpr int kOpening = 4;
+// A contradiction of so many steps is short enough: no shorter one is looked for.
+constexpr int kShort = 3;
+// How many turns may be suppositions themselves.
+constexpr int kNests = 2;
 
 }  // namespace
 
@@ -45,7 +51,11 @@ Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits())
             }
         }
     }
-    for (int cell = 0; cell < cells; ++cell) sights_[cell].assign(sights[cell].begin(), sights[cell].end());
+    seen_.resize(cells);
+    for (int cell = 0; cell < cells; ++cell) {
+        sights_[cell].assign(sights[cell].begin(), sights[cell].end());
+        for (const int other : sights_[cell]) seen_[cell].set(other);
+    }
     for (int id = 0; id < stated; ++id) {
         const Primitive& primitive = model.primitives_[id];
         Unit unit{id, nullptr, {primitive.cells.begin(), primitive.cells.end()}, false};
@@ -65,56 +75,77 @@ Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits())
         units_.push_back(std::move(unit));
     }
     queued_.resize(units_.size());
+    fewer_.resize(units_.size());
     removed_at_.resize(static_cast<std::size_t>(cells) * kMostDigits);
 }
 
-bool Follower::strike(Event& event, int cell, Mask digits) {
-    digits &= now_[cell];
-    if (digits == 0) return true;
-    event.removed.emplace_back(cell, digits);
-    const int time = static_cast<int>(events_.size());
+void Follower::mark(int cell, Mask digits, int time) {
     for (unsigned left = digits; left != 0; left &= left - 1) removed_at_[cell * kMostDigits + lowest(left)] = time;
-    now_[cell] &= static_cast<Mask>(~digits);
-    if (now_[cell] == 0) {
-        if (!break_) break_ = Break{Turn::empty, -1, cell, 0};
-        return false;
+}
+
+// Strikes digits out as a part of an event that is not kept yet. A cell's last digits stay: that nothing is left for it
+// is noted when the event is kept.
+void Follower::strike(Event& event, int cell, Mask digits) {
+    digits &= now_[cell];
+    if (digits == 0) return;
+    if (digits == now_[cell]) {
+        emptied_.emplace_back(cell, digits);
+        return;
     }
+    event.removed.emplace_back(cell, digits);
+    mark(cell, digits, static_cast<int>(events_.size()));
+    now_[cell] &= static_cast<Mask>(~digits);
     if (is_single(now_[cell])) singles_.push_back(cell);
     for (const int unit : watch_[cell]) {
+        fewer_[unit] |= digits;
         if (!queued_[unit]) {
             queued_[unit] = true;
             queue_.push_back(unit);
         }
     }
-    return true;
 }
 
-bool Follower::see(int cell) {
+// Keeps an event, and the contradictions that it ends in.
+void Follower::keep(Event event) {
+    if (event.removed.empty() && emptied_.empty()) return;
+    events_.push_back(std::move(event));
+    const int time = static_cast<int>(events_.size()) - 1;
+    for (const auto& [cell, digits] : std::exchange(emptied_, {})) {
+        events_[time].removed.emplace_back(cell, digits);
+        mark(cell, digits, time);
+        now_[cell] = 0;
+        note({Turn::empty, -1, cell, 0});
+        now_[cell] = digits;
+        mark(cell, digits, -1);
+        events_[time].removed.pop_back();
+    }
+}
+
+// Keeps a contradiction if it is told in fewer steps than those met before.
+void Follower::note(const Break& broke) {
+    std::vector<Turn> turns = tell(broke);
+    if (!broken_ || length(turns) < length(broken_->turns)) broken_ = Broken{std::move(turns), wanted_};
+}
+
+void Follower::see(int cell) {
     Event event{Event::seen, -1, cell, now_[cell], {}, {}, {}};
-    bool fine = true;
-    for (const int other : sights_[cell]) fine = fine && strike(event, other, now_[cell]);
-    if (!event.removed.empty()) events_.push_back(std::move(event));
-    return fine;
+    for (const int other : sights_[cell]) strike(event, other, now_[cell]);
+    keep(std::move(event));
 }
 
-bool Follower::run_line(int number) {
+void Follower::run_line(int number) {
     const Unit& unit = units_[number];
     std::array<Mask, kMostCells> held;
     for (std::size_t i = 0; i < unit.cells.size(); ++i) held[i] = now_[unit.cells[i]];
-    if (!unit.propagator->filter(held.data())) {
-        break_ = Break{Turn::broken, number, -1, 0};
-        return false;
-    }
+    if (!unit.propagator->filter(held.data())) return note({Turn::broken, number, -1, 0});
     Event event{Event::line, number, -1, 0, {}, {}, {}};
-    bool fine = true;
-    for (std::size_t i = 0; i < unit.cells.size() && fine; ++i) {
-        fine = strike(event, unit.cells[i], static_cast<Mask>(now_[unit.cells[i]] & ~held[i]));
+    for (std::size_t i = 0; i < unit.cells.size(); ++i) {
+        strike(event, unit.cells[i], static_cast<Mask>(now_[unit.cells[i]] & ~held[i]));
     }
-    if (!event.removed.empty()) events_.push_back(std::move(event));
-    return fine;
+    keep(std::move(event));
 }
 
-bool Follower::run_house(int number) {
+void Follower::run_house(int number) {
     const Unit& unit = units_[number];
     unsigned once = 0, twice = 0;
     for (const int cell : unit.cells) {
@@ -122,56 +153,81 @@ bool Follower::run_house(int number) {
         once |= now_[cell];
     }
     if (const unsigned missing = full_mask(n_) & ~once; missing != 0) {
-        break_ = Break{Turn::homeless, number, -1, static_cast<Mask>(missing & -missing)};
-        return false;
+        return note({Turn::homeless, number, -1, static_cast<Mask>(missing & -missing)});
     }
     for (const int cell : unit.cells) {
         const unsigned alone = now_[cell] & ~twice;
         if (alone == 0 || is_single(now_[cell])) continue;
         const Mask digit = static_cast<Mask>(alone & -alone);
         Event event{Event::alone, number, cell, digit, {}, {}, {}};
-        const bool fine = strike(event, cell, static_cast<Mask>(~digit));
-        events_.push_back(std::move(event));
-        if (!fine) return false;
+        strike(event, cell, static_cast<Mask>(~digit));
+        keep(std::move(event));
     }
-    return true;
+}
+
+// Looks for digits of a house, of those that have fewer places than before, that strike out something wherever they
+// stand.
+void Follower::lock(int number) {
+    const Unit& unit = units_[number];
+    for (unsigned left = std::exchange(fewer_[number], 0); left != 0; left &= left - 1) {
+        const Mask digit = static_cast<Mask>(left & -left);
+        Cells common;
+        int places = 0, first = -1;
+        for (const int cell : unit.cells) {
+            if (!(now_[cell] & digit)) continue;
+            common = places++ ? common & seen_[cell] : seen_[first = cell];
+        }
+        if (places < 2 || common.none()) continue;
+        Event event{Event::locked, number, -1, digit, {}, {}, {}};
+        for (const int cell : sights_[first]) {
+            if (common[cell]) strike(event, cell, digit);
+        }
+        keep(std::move(event));
+    }
 }
 
 void Follower::begin(const std::vector<Mask>& domains) {
     base_ = now_ = domains;
     std::ranges::fill(removed_at_, -1);
     queued_.assign(units_.size(), false);
+    std::ranges::fill(fewer_, 0);
     events_.clear();
     queue_.clear();
-    head_ = 0;
     singles_.clear();
-    break_.reset();
 }
 
 void Follower::suppose(int cell, Mask digit) {
     Event supposed{Event::supposed, -1, cell, digit, {}, {}, {}};
     strike(supposed, cell, static_cast<Mask>(~digit));
-    events_.push_back(std::move(supposed));
+    keep(std::move(supposed));
 }
 
-// Follows until nothing more is shown (true) or something cannot be (false).
-bool Follower::rest() {
-    while (!break_) {
-        if (!singles_.empty()) {
-            const int single = singles_.front();
-            singles_.erase(singles_.begin());
-            see(single);
-        } else if (head_ < queue_.size()) {
-            const int unit = queue_[head_++];
-            queued_[unit] = false;
-            units_[unit].house ? run_house(unit) : run_line(unit);
-        } else {
-            queue_.clear();
-            head_ = 0;
-            return true;
+// Follows until nothing more is shown (true) or something cannot be (false); then the shortest contradiction met, told
+// down to the event `start`, is in broken_.
+//
+// In waves: a digit or mark is made use of in the wave after the one that gave it, so that what breaks soonest breaks
+// first. Before, a single could run through the whole board while a row next to the supposition had lost its last
+// place for something. A long contradiction gets one wave more, which often has a shorter one.
+bool Follower::rest(int start, int waves) {
+    start_ = start;
+    broken_.reset();
+    std::vector<int> singles, units;
+    for (int more = 1; waves != 0; --waves) {
+        singles.swap(singles_);
+        singles_.clear();
+        for (const int cell : singles) see(cell);
+        units.swap(queue_);
+        queue_.clear();
+        std::ranges::stable_partition(units, [this](int unit) { return units_[unit].house; });
+        for (const int unit : units) queued_[unit] = false;
+        for (const int unit : units) units_[unit].house ? run_house(unit) : run_line(unit);
+        for (const int unit : units) {
+            if (units_[unit].house) lock(unit);
         }
+        if (broken_ && (more-- == 0 || length(broken_->turns) <= kShort)) return false;
+        if (units.empty() && singles_.empty()) break;
     }
-    return false;
+    return !broken_;
 }
 
 // Takes back every event from this time on.
@@ -184,10 +240,9 @@ void Follower::undo(int time) {
     }
     events_.resize(time);
     queued_.assign(units_.size(), false);
+    std::ranges::fill(fewer_, 0);
     queue_.clear();
-    head_ = 0;
     singles_.clear();
-    break_.reset();
 }
 
 // Tries digits of the cells with fewest inside a supposition at rest; true if one was struck out so, which is then
@@ -200,25 +255,22 @@ bool Follower::nest(int depth) {
     }
     std::ranges::stable_sort(cells, {}, [this](int cell) { return size_of(now_[cell]); });
     std::optional<Event> best;
-    std::size_t shortest = SIZE_MAX;
+    int shortest = INT_MAX;
     for (const int cell : cells) {
         // Two digits left: striking out one places the other, which is nearly always what carries on.
         if (size_of(now_[cell]) > (best ? 2 : kNarrow)) break;
         for (unsigned left = now_[cell]; left != 0; left &= left - 1) {
             const Mask digit = static_cast<Mask>(left & -left);
             suppose(cell, digit);
-            bool fine = rest();
-            while (fine && depth > 1 && nest(depth - 1)) fine = rest();
-            if (!fine) {
-                std::vector<Turn> turns = tell(start);
-                if (turns.size() < shortest) {
-                    shortest = turns.size();
-                    Event event{Event::nested, -1, cell, digit, {}, {}, std::move(turns)};
-                    for (int other = 0; other < static_cast<int>(wanted_.size()); ++other) {
-                        if (wanted_[other] != 0) event.premises.emplace_back(other, wanted_[other]);
-                    }
-                    best = std::move(event);
+            bool fine = rest(start);
+            while (fine && depth > 1 && nest(depth - 1)) fine = rest(start);
+            if (!fine && length(broken_->turns) < shortest) {
+                shortest = length(broken_->turns);
+                Event event{Event::nested, -1, cell, digit, {}, {}, std::move(broken_->turns)};
+                for (int other = 0; other < static_cast<int>(now_.size()); ++other) {
+                    if (const Mask wanted = broken_->wanted[other]; wanted != 0) event.premises.emplace_back(other, wanted);
                 }
+                best = std::move(event);
             }
             undo(start);
         }
@@ -226,18 +278,18 @@ bool Follower::nest(int depth) {
     if (!best) return false;
     const int cell = best->cell;
     strike(*best, cell, best->digits);
-    events_.push_back(std::move(*best));
+    keep(std::move(*best));
     return true;
 }
 
-std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth, int most) {
+std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth, int waves) {
     begin(domains);
     suppose(cell, digit);
     if (singles_.empty()) singles_.push_back(cell);
-    bool fine = rest();
-    for (int nests = 0; fine && depth > 0 && nests < most && nest(depth); ++nests) fine = rest();
+    bool fine = rest(0, waves);
+    for (int nests = 0; fine && nests < kNests && depth > 0 && nest(depth); ++nests) fine = rest(0);
     if (fine) return std::nullopt;
-    return Story{cell, digit, tell(0)};
+    return Story{cell, digit, std::move(broken_->turns)};
 }
 
 std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest) {
@@ -252,7 +304,7 @@ std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int de
         // Deep suppositions cost the most and are worth it only where they settle a cell, or nearly.
         if (depth > 0 && size_of(domains[cell]) > kNarrow) break;
         for (unsigned left = domains[cell]; left != 0 && weighed > 0; left &= left - 1) {
-            auto story = follow(domains, cell, static_cast<Mask>(left & -left), depth);
+            auto story = follow(domains, cell, static_cast<Mask>(left & -left), depth, depth ? kAll : longest);
             if (!story) continue;
             --weighed;
             const int told = kOpening + length(story->turns);
@@ -275,8 +327,8 @@ int Follower::gain(const std::vector<Mask>& domains, int cell, Mask digits) {
     begin(domains);
     Event gone{Event::supposed, -1, cell, digits, {}, {}, {}};
     strike(gone, cell, digits);
-    events_.push_back(std::move(gone));
-    rest();
+    keep(std::move(gone));
+    rest(0);
     int count = 0;
     for (std::size_t i = 0; i < now_.size(); ++i) count += size_of(static_cast<Mask>(domains[i] & ~now_[i]));
     return count;
@@ -322,13 +374,12 @@ void Follower::want_line(int number, int time, const std::vector<std::pair<int, 
     for (std::size_t i = 0; i < count; ++i) want(unit.cells[i], static_cast<Mask>(~held[i]));
 }
 
-// Tells the contradiction backwards down to the event `start`, which supposed a digit; what is wanted of earlier
+// Tells a contradiction backwards down to the event start_, which supposed a digit; what is wanted of earlier
 // times is left in wanted_.
-std::vector<Turn> Follower::tell(int start) {
+std::vector<Turn> Follower::tell(const Break& broke) {
     wanted_.assign(base_.size(), 0);
     std::vector<int> standing(base_.size(), -1);  // when it first matters that a single stands in a cell
     const int end = static_cast<int>(events_.size());
-    const Break& broke = *break_;
     Turn last{broke.kind, broke.unit < 0 ? -1 : units_[broke.unit].primitive, broke.cell, broke.digits, {}, {}};
     if (broke.kind == Turn::empty) {
         want(broke.cell, full_mask(n_));
@@ -338,7 +389,7 @@ std::vector<Turn> Follower::tell(int start) {
         want_line(broke.unit, end, {});
     }
     std::vector<std::pair<int, Turn>> turns;
-    for (int time = end - 1; time > start; --time) {
+    for (int time = end - 1; time > start_; --time) {
         const Event& event = events_[time];
         std::vector<std::pair<int, Mask>> targets;
         for (const auto& [where, mask] : event.removed) {
@@ -354,6 +405,9 @@ std::vector<Turn> Follower::tell(int start) {
                 if (other != event.cell) want(other, event.digits);
             }
             turns.emplace_back(time, Turn{Turn::alone, units_[event.unit].primitive, event.cell, event.digits, {}, {}});
+        } else if (event.kind == Event::locked) {
+            for (const int other : units_[event.unit].cells) want(other, static_cast<Mask>(event.digits & ~at(other, time)));
+            turns.emplace_back(time, Turn{Turn::locked, units_[event.unit].primitive, -1, event.digits, std::move(targets), {}});
         } else if (event.kind == Event::nested) {
             for (const auto& [where, mask] : event.premises) want(where, mask);
             turns.emplace_back(time, Turn{Turn::nested, -1, event.cell, event.digits, std::move(targets), event.inner});
@@ -362,7 +416,7 @@ std::vector<Turn> Follower::tell(int start) {
             turns.emplace_back(time, Turn{Turn::line, units_[event.unit].primitive, -1, 0, std::move(targets), {}});
         }
     }
-    const Event& supposed = events_[start];
+    const Event& supposed = events_[start_];
     wanted_[supposed.cell] = 0;
     for (int where = 0; where < static_cast<int>(standing.size()); ++where) {
         const int time = standing[where];

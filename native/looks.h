@@ -1,6 +1,7 @@
 // What reasoning asks of a model: reasons made small, and suppositions followed to a contradiction.
 #pragma once
 
+#include <bitset>
 #include <optional>
 #include <vector>
 
@@ -39,10 +40,11 @@ Shrunk shrink(Model& model, Question question);
 
 // One thing that is shown on the way from a supposition to its contradiction.
 struct Turn {
-    enum Kind { place, alone, line, empty, homeless, broken, nested };
+    enum Kind { place, alone, line, empty, homeless, broken, nested, locked };
     // place: `cell` has only `digits` left, and it matters that the digit stands there.
     // alone: in the clique `primitive`, `digits` has only `cell` left.
     // line: `primitive` strikes out `removed`.
+    // locked: wherever `digits` stands in the clique `primitive`, it strikes out `removed`.
     // nested: supposing `digits` in `cell` as well meets a contradiction by the turns in `inner`.
     // The last turn is one of: empty (`cell` has nothing left), homeless (`digits` has no cell in the clique
     // `primitive`), broken (`primitive` has no filling).
@@ -76,12 +78,14 @@ int length(const std::vector<Turn>& turns);
 // and what it wants of earlier times becomes the premises of one nested turn.
 class Follower {
   public:
+    static constexpr int kAll = -1;  // waves until all is at rest
+
     // Follows the first `stated` primitives of the model; those added later take no part.
     Follower(Model& model, int stated);
 
     // The story of supposing `digit` (a mask of one) in `cell`, with suppositions `depth` deep inside it; nothing
-    // if no contradiction is met, or if it takes more than `most` nested turns.
-    std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int most = 2);
+    // if no contradiction is met in so many waves: each draws what follows at once from all that the one before gave.
+    std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int waves = kAll);
 
     // Supposes each open digit, cells of few digits first, until `weighed` stories have been found, and gives the one
     // that strikes out most for its length among those of at most `longest` steps.
@@ -93,6 +97,7 @@ class Follower {
     const Model& model() const { return model_; }
 
   private:
+    using Cells = std::bitset<kMostCells>;
     struct Unit {
         int primitive;
         const Propagator* propagator;  // none for a house
@@ -100,7 +105,7 @@ class Follower {
         bool house;
     };
     struct Event {
-        enum Kind { supposed, seen, alone, line, nested } kind;
+        enum Kind { supposed, seen, alone, locked, line, nested } kind;
         int unit, cell;
         Mask digits;
         std::vector<std::pair<int, Mask>> removed;
@@ -113,33 +118,46 @@ class Follower {
         Mask digits;
     };
 
+    // A contradiction told, and what that wants of the times before.
+    struct Broken {
+        std::vector<Turn> turns;
+        std::vector<Mask> wanted;
+    };
+
     void begin(const std::vector<Mask>& domains);
-    bool strike(Event& event, int cell, Mask digits);
-    bool see(int cell);
-    bool run_line(int unit);
-    bool run_house(int unit);
-    bool rest();
+    void mark(int cell, Mask digits, int time);
+    void strike(Event& event, int cell, Mask digits);
+    void keep(Event event);
+    void note(const Break& broke);
+    void see(int cell);
+    void run_line(int unit);
+    void run_house(int unit);
+    void lock(int unit);
+    bool rest(int start, int waves = kAll);
     void suppose(int cell, Mask digit);
     bool nest(int depth);
     void undo(int time);
     Mask at(int cell, int time) const;
     void want_line(int unit, int time, const std::vector<std::pair<int, Mask>>& targets);
     void want(int cell, Mask digits) { wanted_[cell] |= static_cast<Mask>(digits & base_[cell]); }
-    std::vector<Turn> tell(int start);
+    std::vector<Turn> tell(const Break& broke);
 
     Model& model_;
     int n_;
     std::vector<Unit> units_;
     std::vector<std::vector<int>> watch_;   // units by cell
     std::vector<std::vector<int>> sights_;  // cells that must differ from a cell
+    std::vector<Cells> seen_;               // the same as bits
     std::vector<Mask> base_, now_, wanted_;
     std::vector<int> removed_at_;  // event by cell * 16 + digit, -1 for none
     std::vector<Event> events_;
     std::vector<int> queue_;
-    std::size_t head_ = 0;
     std::vector<bool> queued_;
+    std::vector<Mask> fewer_;  // for each unit the digits that have gone from its cells since locked ones were looked for
     std::vector<int> singles_;
-    std::optional<Break> break_;
+    std::vector<std::pair<int, Mask>> emptied_;  // what the event at work would leave nothing for
+    int start_ = 0;                              // the event at which a contradiction's telling begins
+    std::optional<Broken> broken_;
 };
 
 }  // namespace saywhy

@@ -83,7 +83,7 @@ def only_digit(position: Position, cell: int, digit: int) -> Step:
 def locked(position: Position) -> Iterator[Find]:
     """Yield what goes wherever a house's digit stands: every place of it strikes the same cells."""
     frame, n = position.frame, position.frame.n
-    for index, (house, source) in enumerate(frame.houses):
+    for index in range(len(frame.houses)):
         for place in range(n):
             left = position.candidates & frame.house_columns[index][place]
             if not 2 <= left.bit_count() <= n // 2 + 1:
@@ -91,11 +91,26 @@ def locked(position: Position) -> Iterator[Find]:
             gone = position.candidates & ~frame.house_columns[index][place] & frame.struck_by_each(left)
             if not gone:
                 continue
-            cells = [candidate // n for candidate in bits(left)]
-            for via, removed in shared_sight(position, cells, place + 1, gone):
-                absent = {cell: 1 << place for cell in house.cells if cell not in cells}
-                bare = Step("locked digit", NO_REASON, removes=removed, house=index, digits=1 << place)
-                yield removal(position, absent, [source, *via], bare)
+            yield from locked_digit(position, index, place + 1, gone)
+
+
+def locked_digit(position: Position, index: int, digit: int, gone: int) -> Iterator[Find]:
+    """
+    Yield what a house's digit strikes out wherever it stands, parted by the houses along which it does.
+
+    Args:
+        position: Where the house has a few places left for it.
+        index: The house's index in ``frame.houses``.
+        digit: The digit.
+        gone: The candidates in question, as a set; each of these places strikes them out.
+    """
+    house, source = position.frame.houses[index]
+    bit = 1 << (digit - 1)
+    cells = [cell for cell in house.cells if position.domain(cell) & bit]
+    absent = {cell: bit for cell in house.cells if cell not in cells}
+    for via, removed in shared_sight(position, cells, digit, gone):
+        bare = Step("locked digit", NO_REASON, removes=removed, house=index, digits=bit)
+        yield removal(position, absent, [source, *via], bare)
 
 
 def removal(position: Position, absent: dict[int, int], sources: list[Source], bare: Step) -> Find:

@@ -19,17 +19,18 @@ from saywhy.primitives import AllDifferent
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.effort import IDEAS, effort
 from saywhy.reasoning.evidence import Evidence
-from saywhy.reasoning.houses import only_digit, only_place
+from saywhy.reasoning.houses import locked_digit, only_digit, only_place
 from saywhy.reasoning.looks import Look
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import small_reason
 from saywhy.reasoning.step import Find, Reason, Step
 
 #: By depth: how many suppositions that fail are weighed against each other, and the most turns worth telling.
+#: What a listener follows with ease is preferred to all that is longer.
 WEIGHED = (1000, 6)
-LONGEST = (8, 10)
+LONGEST = ((3, 8), (10,))
 
-PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED = range(7)
+PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED, LOCKED = range(8)
 #: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out, turns inside it.
 Turn = tuple[int, int, int, int, list[tuple[int, int]], list[Any]]
 
@@ -50,11 +51,18 @@ class Stories:
         }
 
     def finds(self, position: Position, depth: int) -> Iterator[Find]:
-        """Yield the what-if that strikes out most for its length, suppositions standing so deep inside it."""
-        story = self.follower.cheapest(position.domains(), depth, WEIGHED[depth], LONGEST[depth])
-        if story is not None:
+        """
+        Yield one what-if, suppositions standing so deep inside it.
+
+        A short one if there is any, and of these the one that strikes out most for its length.
+        """
+        for longest in LONGEST[depth]:
+            story = self.follower.cheapest(position.domains(), depth, WEIGHED[depth], longest)
+            if story is None:
+                continue
             cell, digit, turns = story
             yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
+            return
 
     def _wanted_story(
         self, position: Position, cell: int, digit: int, turns: Sequence[Turn], _wanted: Mapping[int, int]
@@ -91,6 +99,8 @@ class Stories:
         kind, primitive, cell, digits, removed, inner = turn
         if kind == LINE:
             return self._line(here, primitive, removed, later)
+        if kind == LOCKED:
+            return self._locked(here, turn)
         if kind == NESTED:
             return self._nested(here, cell, digits, inner)
         if kind not in (PLACE, ALONE):
@@ -102,6 +112,20 @@ class Stories:
             if kind == PLACE
             else only_place(here, self._house[primitive], cell, digits.bit_length(), last=False)
         ]
+
+    def _locked(self, here: Position, turn: Turn) -> list[Step]:
+        """Give what a digit strikes out wherever it stands; by now it may have one place left, or none."""
+        _, primitive, _, digits, removed, _ = turn
+        index = self._house[primitive]
+        places = [cell for cell in here.frame.houses[index][0].cells if here.domain(cell) & digits]
+        if not places:
+            return [self._homeless(here, index, digits)]
+        if len(places) == 1:
+            (cell,) = places
+            placed = here.placed[cell]
+            return [] if placed else [only_place(here, index, cell, digits.bit_length(), last=False)]
+        gone = sum(mask << (where * self.frame.n) for where, mask in removed) & here.candidates
+        return [find.build({}) for find in locked_digit(here, index, digits.bit_length(), gone)]
 
     def _nested(self, here: Position, cell: int, digit: int, inner: Sequence[Turn]) -> list[Step]:
         if not digit & here.domain(cell):
@@ -147,18 +171,22 @@ class Stories:
         evidence.need(where, here.frame.full)
         return Step("only digit", evidence.reason(), breaks=True, focus=where)
 
+    @staticmethod
+    def _homeless(here: Position, index: int, digit: int) -> Step:
+        """Give the contradiction of a digit (as a mask) that has no place left in a house."""
+        house, source = here.frame.houses[index]
+        evidence = Evidence(here, [source])
+        for where in house.cells:
+            evidence.need(where, digit)
+        return Step("only place", evidence.reason(), breaks=True, house=index, digits=digit)
+
     def _end(self, here: Position, turn: Turn) -> Step:
         """Give the contradiction, in the simplest form that holds by now."""
         kind, primitive, cell, digits, _, _ = turn
         if here.broken:
             return self._empty(here)
         if kind == HOMELESS:
-            index = self._house[primitive]
-            house, source = here.frame.houses[index]
-            evidence = Evidence(here, [source])
-            for where in house.cells:
-                evidence.need(where, digits)
-            return Step("only place", evidence.reason(), breaks=True, house=index, digits=digits)
+            return self._homeless(here, self._house[primitive], digits)
         assert kind == BROKEN, f"cell {cell} still has digits"
         small = small_reason(here, self._look(primitive), None, 0)
         return Step(self.finder.idea(small), small.reason, breaks=True)

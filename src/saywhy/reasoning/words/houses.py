@@ -207,6 +207,21 @@ def locked(scene: Scene) -> Iterator[Plan]:
     yield from locked_at(scene, scene.step.house, scene.step.digits)
 
 
+def locked_clause(scene: Scene) -> Phrase:
+    """Say within a story where a digit is locked; none where no one house says so."""
+    index, mask = scene.step.house, scene.step.digits
+    assert index is not None
+    held, source = scene.frame.houses[index]
+    places = tuple(cell for cell in held.cells if scene.domain(cell) & mask)
+    targets = tuple(sorted(scene.step.removes))
+    via = _common(scene, source, places, targets)
+    if via is None:
+        return ()
+    shown, gone = Ref("", "", places, "look"), Ref("", "", targets, "look")
+    house = house_at(scene, index, places)
+    return say("the {} of {} lies in {}{}{}", mask.bit_length(), house, scene.names.house(via), shown, gone)
+
+
 def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     """Tell of one digit locked in one house."""
     frame, digit = scene.frame, digit_bit.bit_length()

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from saywhy.primitives import digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import grammar, houses
 from saywhy.reasoning.words.clauses import clause
 from saywhy.reasoning.words.links import of_step
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken, words, written
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.scene import Scene
 
 #: Words that a sentence of a story may have before the next one begins.
@@ -78,6 +79,8 @@ def inner_clause(scene: Scene) -> Phrase:
         told = story(scene)
         digits = digits_of(mask)
         return say("{} in {} fails too, as {}", grammar.a(str(digits[0])), ref, join(told[-2:]))
+    if step.idea == "locked digit" and (locked := houses.locked_clause(scene)):
+        return locked
     return clause(scene, of_step(scene))
 
 
@@ -99,10 +102,26 @@ def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
 
 
 def strung(clauses: Sequence[Phrase]) -> Phrase:
-    """String clauses together; those that hold an "and" themselves are parted by commas."""
+    """
+    String clauses together; those that hold an "and" themselves are parted by commas.
+
+    What is spoken of twice running is "it" the second time.
+    """
+    clauses = [
+        clause_ if not place else _again(clauses[place - 1], clause_) for place, clause_ in enumerate(clauses)
+    ]
     if len(clauses) > 2 or (len(clauses) > 1 and any(" and " in spoken(clause_) for clause_ in clauses)):
         return say("{}, and {}", _comma(clauses[:-1]), clauses[-1])
     return join(clauses)
+
+
+def _again(before: Phrase, clause_: Phrase) -> Phrase:
+    """Say "it" in a clause whose subject is that of the clause before."""
+    old, new = before[0], clause_[0]
+    if not isinstance(old, Ref) or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
+        return clause_
+    it = "they" if new.many else "it"
+    return (replace(new, spoken=it, written=it, noun=""), *clause_[1:])
 
 
 def _comma(clauses: Sequence[Phrase]) -> Phrase:
