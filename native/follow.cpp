@@ -165,19 +165,29 @@ void Follower::run_house(int number) {
     }
 }
 
-// Looks for digits of a house, of those that have fewer places than before, that strike out something wherever they
-// stand.
+// Looks for digits of a house that strike out something wherever they stand: of those that have fewer places than
+// before, and at most five.
 void Follower::lock(int number) {
     const Unit& unit = units_[number];
-    for (unsigned left = std::exchange(fewer_[number], 0); left != 0; left &= left - 1) {
+    unsigned ones = 0, twos = 0, fours = 0, more = 0;  // the places of all digits counted side by side, in binary
+    for (const int cell : unit.cells) {
+        const unsigned held = now_[cell], carry = ones & held, next = twos & carry;
+        ones ^= held;
+        twos ^= carry;
+        more |= fours & next;
+        fours ^= next;
+    }
+    const unsigned few = ~more & ~(fours & twos) & (twos | fours);
+    for (unsigned left = std::exchange(fewer_[number], 0) & few; left != 0; left &= left - 1) {
         const Mask digit = static_cast<Mask>(left & -left);
         Cells common;
-        int places = 0, first = -1;
+        int first = -1;
         for (const int cell : unit.cells) {
             if (!(now_[cell] & digit)) continue;
-            common = places++ ? common & seen_[cell] : seen_[first = cell];
+            common = first >= 0 ? common & seen_[cell] : seen_[first = cell];
+            if (common.none()) break;
         }
-        if (places < 2 || common.none()) continue;
+        if (common.none()) continue;
         Event event{Event::locked, number, -1, digit, {}, {}, {}};
         for (const int cell : sights_[first]) {
             if (common[cell]) strike(event, cell, digit);
