@@ -39,6 +39,8 @@ from saywhy.reasoning.explain import Path, explain
 
 #: Wall seconds that one call of a general tool gets.
 PATIENCE_S = 90.0
+#: Inner steps of a what-if that a listener follows with ease.
+EASY = 3
 #: Classics where no folder is named.
 CLASSICS = 12
 
@@ -84,9 +86,20 @@ def _deepest(path: Path) -> int:
     return path.effort.deepest if path.effort else 0
 
 
+def _short(path: Path) -> bool:
+    """Say whether a path is whole, with no trial and no what-if of more than three inner steps."""
+    return path.complete and all(
+        told.step.idea != "trial" and told.step.inner_steps <= EASY for told in path.steps
+    )
+
+
 def table(times: Sequence[tuple[str, float, Path]]) -> None:
-    """Print what was timed, by family."""
-    heads = f"{'median s':>10}{'p95 s':>8}{'worst s':>9}{'whole':>7}{'what-if':>9}{'deepest':>9}"
+    """
+    Print what was timed, by family.
+
+    Counted are paths that are whole, that have a what-if, and that need none deeper than three inner steps.
+    """
+    heads = f"{'median s':>10}{'p95 s':>8}{'worst s':>9}{'whole':>7}{'what-if':>9}{'to 3':>6}{'deepest':>9}"
     print(f"{'family':<14}{'n':>4}{heads}")
     for family in [*sorted({family for family, _, _ in times}), ""]:
         rows = [(spent, path) for name, spent, path in times if not family or name == family]
@@ -94,9 +107,10 @@ def table(times: Sequence[tuple[str, float, Path]]) -> None:
         p95 = spent[min(len(spent) - 1, int(0.95 * len(spent)))]
         what_ifs = sum(any(told.step.story for told in path.steps) for _, path in rows)
         whole = sum(path.complete for _, path in rows)
+        short = sum(_short(path) for _, path in rows)
         deepest = max(_deepest(path) for _, path in rows)
         figures = f"{statistics.median(spent):>10.3f}{p95:>8.3f}{spent[-1]:>9.3f}"
-        print(f"{family or 'all':<14}{len(rows):>4}{figures}{whole:>7}{what_ifs:>9}{deepest:>9}")
+        print(f"{family or 'all':<14}{len(rows):>4}{figures}{whole:>7}{what_ifs:>9}{short:>6}{deepest:>9}")
 
 
 def first_digit(path: Path) -> tuple[int, int, int, int]:
