@@ -302,7 +302,7 @@ std::optional<Story> Follower::follow(const std::vector<Mask>& domains, int cell
     return Story{cell, digit, std::move(broken_->turns)};
 }
 
-std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest) {
+std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest, int widest) {
     std::vector<int> cells;
     for (int cell = 0; cell < static_cast<int>(domains.size()); ++cell) {
         if (size_of(domains[cell]) > 1) cells.push_back(cell);
@@ -311,8 +311,7 @@ std::optional<Story> Follower::cheapest(const std::vector<Mask>& domains, int de
     std::optional<Story> best;
     int steps = 0, opened = 0;  // of the best: its length with its opening, what it strikes out in all
     for (const int cell : cells) {
-        // Deep suppositions cost the most and are worth it only where they settle a cell, or nearly.
-        if (depth > 0 && size_of(domains[cell]) > kNarrow) break;
+        if (size_of(domains[cell]) > widest) break;
         for (unsigned left = domains[cell]; left != 0 && weighed > 0; left &= left - 1) {
             auto story = follow(domains, cell, static_cast<Mask>(left & -left), depth, depth ? kAll : longest);
             if (!story) continue;

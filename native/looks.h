@@ -87,9 +87,9 @@ class Follower {
     // if no contradiction is met in so many waves: each draws what follows at once from all that the one before gave.
     std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int waves = kAll);
 
-    // Supposes each open digit, cells of few digits first, until `weighed` stories have been found, and gives the one
+    // Supposes each digit of the cells that have at most `widest`, cells of few digits first, until `weighed` stories have been found, and gives the one
     // that strikes out most for its length among those of at most `longest` steps.
-    std::optional<Story> cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest);
+    std::optional<Story> cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest, int widest);
 
     // How many digits go in all when these are struck out and single primitives are followed.
     int gain(const std::vector<Mask>& domains, int cell, Mask digits);

@@ -201,12 +201,12 @@ nb::object followed(Follower& follower, const Masks& given, int cell, Mask digit
     return story ? nb::object(as_list(story->turns)) : nb::none();
 }
 
-nb::object cheapest(Follower& follower, const Masks& given, int depth, int weighed, int longest) {
+nb::object cheapest(Follower& follower, const Masks& given, int depth, int weighed, int longest, int widest) {
     const Masks domains = checked(follower.model(), given);
     std::optional<Story> story;
     {
         const nb::gil_scoped_release free;
-        story = follower.cheapest(domains, depth, weighed, longest);
+        story = follower.cheapest(domains, depth, weighed, longest, widest);
     }
     if (!story) return nb::none();
     return nb::make_tuple(story->cell, story->digit, as_list(story->turns));
@@ -274,11 +274,13 @@ NB_MODULE(_native, m) {
              "(kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.",
              nb::sig("def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int) -> "
                      "list[typing.Any] | None"))
-        .def("cheapest", &cheapest, "domains"_a, "depth"_a, "weighed"_a, "longest"_a,
-             "Suppose each open digit, cells of few digits first, until ``weighed`` have failed, and give the\n"
-             "one that strikes out most for its length: (cell, digit, turns), or None.\n\n"
+        .def("cheapest", &cheapest, "domains"_a, "depth"_a, "weighed"_a, "longest"_a, "widest"_a,
+             "Suppose each digit of the cells that have at most ``widest``, cells of few digits first, until\n"
+             "``weighed`` have failed, and give the one that strikes out most for its length: (cell, digit,\n"
+             "turns), or None.\n\n"
              "Suppositions may stand ``depth`` deep inside it; its turns, as ``follow`` gives them, make at most\n"
              "``longest`` steps.",
-             nb::sig("def cheapest(self, domains: Sequence[int], depth: int, weighed: int, longest: int) -> "
+             nb::sig("def cheapest(self, domains: Sequence[int], depth: int, weighed: int, longest: int, "
+                     "widest: int) -> "
                      "tuple[int, int, list[typing.Any]] | None"));
 }

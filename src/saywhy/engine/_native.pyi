@@ -149,11 +149,12 @@ class Follower:
         """
 
     def cheapest(
-        self, domains: Sequence[int], depth: int, weighed: int, longest: int
+        self, domains: Sequence[int], depth: int, weighed: int, longest: int, widest: int
     ) -> tuple[int, int, list[Any]] | None:
         """
-        Suppose each open digit, cells of few digits first, until ``weighed`` have failed, and give the
-        one that strikes out most for its length: (cell, digit, turns), or None.
+        Suppose each digit of the cells that have at most ``widest``, cells of few digits first, until
+        ``weighed`` have failed, and give the one that strikes out most for its length: (cell, digit,
+        turns), or None.
 
         Suppositions may stand ``depth`` deep inside it; its turns, as ``follow`` gives them, make at most
         ``longest`` steps.

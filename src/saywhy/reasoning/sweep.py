@@ -22,7 +22,7 @@ from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find
 from saywhy.reasoning.trial import Trials
-from saywhy.reasoning.whatif import Stories
+from saywhy.reasoning.whatif import SORTS, Sort, Stories
 from saywhy.reasoning.wings import wings
 
 Finder = Callable[[Position], Iterator[Find]]
@@ -87,8 +87,8 @@ class Sweeper:
         def lines(size: int) -> Finder:
             return lambda position: fish(position, size)
 
-        def what_ifs(depth: int) -> Finder:
-            return lambda position: self.stories.finds(position, depth)
+        def what_ifs(sort: Sort) -> Finder:
+            return lambda position: self.stories.finds(position, sort)
 
         #: Finders asked together, in ascending order of effort.
         self.tiers: list[list[Finder]] = [
@@ -97,8 +97,7 @@ class Sweeper:
             [cells(3), lines(2), wings, equal_sets, clue("two clues")],
             [cells(4), lines(3), Colours(frame).finds, clue("clue and two houses")],
             [clue("three clues"), lines(4)],
-            [what_ifs(0)],
-            [what_ifs(1)],
+            *([what_ifs(sort)] for sort in SORTS),
             [self.trials.finds],
         ]
 

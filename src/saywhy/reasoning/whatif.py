@@ -9,7 +9,7 @@ Where no supposition fails so, one may stand inside another, at the point where 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
@@ -25,10 +25,28 @@ from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import small_reason
 from saywhy.reasoning.step import Find, Reason, Step
 
-#: By depth: how many suppositions that fail are weighed against each other, and the most turns worth telling.
-#: What a listener follows with ease is preferred to all that is longer.
-WEIGHED = (1000, 6)
-LONGEST = ((3, 8), (10,))
+
+@dataclass(frozen=True)
+class Sort:
+    """
+    A sort of what-ifs that are weighed against each other.
+
+    Attributes:
+        longest: The most steps that its story may have.
+        widest: The most digits that the cell may have where one is supposed. Striking one out of many
+            seldom leads anywhere: without such a limit a path has three times as many what-ifs.
+        depth: Suppositions standing inside each other within the story.
+        weighed: How many that fail are weighed.
+    """
+
+    longest: int
+    widest: int
+    depth: int = 0
+    weighed: int = 1000
+
+
+#: The sorts of what-ifs in ascending order of effort: what a listener follows with ease comes first.
+SORTS = (Sort(longest=3, widest=5), Sort(longest=8, widest=4), Sort(longest=10, widest=3, depth=1, weighed=6))
 
 PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED, LOCKED = range(8)
 #: A turn as the core gives it: kind, primitive, cell, digits, what it strikes out, turns inside it.
@@ -50,19 +68,14 @@ class Stories:
             if isinstance(held.primitive, AllDifferent) and set(held.cells) == set(house.cells)
         }
 
-    def finds(self, position: Position, depth: int) -> Iterator[Find]:
-        """
-        Yield one what-if, suppositions standing so deep inside it.
-
-        A short one if there is any, and of these the one that strikes out most for its length.
-        """
-        for longest in LONGEST[depth]:
-            story = self.follower.cheapest(position.domains(), depth, WEIGHED[depth], longest)
-            if story is None:
-                continue
+    def finds(self, position: Position, sort: Sort) -> Iterator[Find]:
+        """Yield the what-if of a sort that strikes out most for its length."""
+        story = self.follower.cheapest(
+            position.domains(), sort.depth, sort.weighed, sort.longest, sort.widest
+        )
+        if story is not None:
             cell, digit, turns = story
             yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
-            return
 
     def _wanted_story(
         self, position: Position, cell: int, digit: int, turns: Sequence[Turn], _wanted: Mapping[int, int]
