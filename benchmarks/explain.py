@@ -169,15 +169,17 @@ def _child(channel: Any, puzzle: Puzzle, tool: str, first: tuple[int, int]) -> N
     channel.send(_general(puzzle, tool, first))
 
 
-def general(puzzle: Puzzle, tool: str, first: tuple[int, int]) -> tuple[float, int, int] | None:
-    """Do the same in a process of its own, which is ended when patience is; None then."""
+def general(
+    puzzle: Puzzle, tool: str, first: tuple[int, int], patience: float
+) -> tuple[float, int, int] | None:
+    """Do the same in a process of its own, which is ended after so many wall seconds; None then."""
     context = get_context("spawn")
     here, there = context.Pipe(duplex=False)
     worker = context.Process(target=_child, args=(there, puzzle, tool, first))
     worker.start()
     there.close()
     try:
-        return here.recv() if here.poll(PATIENCE_S) else None
+        return here.recv() if here.poll(patience) else None
     except EOFError:
         return None
     finally:
@@ -186,7 +188,10 @@ def general(puzzle: Puzzle, tool: str, first: tuple[int, int]) -> tuple[float, i
 
 
 def beside(
-    found: Sequence[tuple[str, str, Puzzle]], times: Sequence[tuple[str, float, Path]], most: int
+    found: Sequence[tuple[str, str, Puzzle]],
+    times: Sequence[tuple[str, float, Path]],
+    most: int,
+    patience: float,
 ) -> None:
     """Print our first digit beside the general tools' on the same givens, for a few puzzles."""
     heads = f"{'CPU s':>9}{'constraints':>13}{'facts':>7}{'size':>6}{'ours/theirs':>13}"
@@ -194,20 +199,25 @@ def beside(
     chosen = [
         (row, time) for row, time in zip(found, times, strict=True) if can_model(row[2]) and time[2].steps
     ]
+    ratios = []
     for (_, name, puzzle), (_, spent, path) in chosen[:: max(1, len(chosen) // most)][:most]:
         cell, digit, uses, facts = first_digit(path)
         ours = uses + facts
         print(f"{name:<18}{'ours*':<9}{spent:>9.3f}{uses:>13}{facts:>7}{ours:>6}")
         for tool in ("ocus", "mus"):
-            answer = general(puzzle, tool, (cell, digit))
+            answer = general(puzzle, tool, (cell, digit), patience)
             if answer is None:
-                print(f"{'':<18}{tool:<9}{f'> {PATIENCE_S:.0f} wall':>9}")
+                print(f"{'':<18}{tool:<9}{f'> {patience:.0f} wall':>9}")
                 continue
             seconds, constraints_, known = answer
             size = constraints_ + known
+            if tool == "ocus":
+                ratios.append(ours / size)
             print(
                 f"{'':<18}{tool:<9}{seconds:>9.2f}{constraints_:>13}{known:>7}{size:>6}{ours / size:>13.2f}"
             )
+    if ratios:
+        print(f"ours/theirs, ocus, mean of the {len(ratios)} that ended: {statistics.mean(ratios):.2f}")
     print("* CPU time of the whole path; the general tools' of this one digit.")
 
 
@@ -216,6 +226,7 @@ def main(arguments: Sequence[str] = ()) -> None:
     parser = argparse.ArgumentParser(description="Time whole paths, and one digit beside general tools.")
     parser.add_argument("folder", nargs="?", help="a folder of puzzle files")
     parser.add_argument("--beside", type=int, default=2, help="how many puzzles the general tools explain")
+    parser.add_argument("--patience", type=float, default=PATIENCE_S, help="wall seconds that each gets")
     asked = parser.parse_args(list(arguments))
     found = list(puzzles(asked.folder))
     times = timed(found)
@@ -223,7 +234,7 @@ def main(arguments: Sequence[str] = ()) -> None:
     if asked.beside and find_spec("cpmpy") is None:
         print("\nThe general tools were not asked: CPMpy is not installed.")
     elif asked.beside:
-        beside(found, times, asked.beside)
+        beside(found, times, asked.beside, asked.patience)
 
 
 if __name__ == "__main__":
