@@ -22,7 +22,7 @@ NODES = (60, 600, 6000, 60_000, 600_000)
 CELLS = 12
 #: Nodes for each question and for all of them, at least, when a trial's reason is cut down: it is never told
 #: in full, so it need not be the smallest.
-EACH, ALL = 1000, 30_000
+EACH, ALL = 300, 5000
 
 
 class Trials:
