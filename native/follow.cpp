@@ -209,7 +209,7 @@ void Follower::begin(const std::vector<Mask>& domains) {
 void Follower::suppose(int cell, Mask digit) {
     Event supposed{Event::supposed, -1, cell, digit, {}, {}, {}};
     strike(supposed, cell, static_cast<Mask>(~digit));
-    keep(std::move(supposed));
+    events_.push_back(std::move(supposed));  // even where it strikes nothing out: a story begins with it
 }
 
 // Follows until nothing more is shown (true) or something cannot be (false); then the shortest contradiction met, told
@@ -245,7 +245,7 @@ void Follower::undo(int time) {
     for (int t = static_cast<int>(events_.size()) - 1; t >= time; --t) {
         for (const auto& [cell, mask] : events_[t].removed) {
             now_[cell] |= mask;
-            for (unsigned left = mask; left != 0; left &= left - 1) removed_at_[cell * kMostDigits + lowest(left)] = -1;
+            this->mark(cell, mask, -1);
         }
     }
     events_.resize(time);

@@ -69,7 +69,7 @@ int length(const std::vector<Turn>& turns);
 // Supposes digits and follows single primitives until something cannot be.
 //
 // Why not the search's own propagation: a story needs to know what each removal rests on. Each primitive is
-// asked one at a time, first come first served, so that near consequences come before far ones; from the
+// asked one at a time, in waves, so that near consequences come before far ones; from the
 // contradiction backwards, each turn's premises are cut down to those that it needs, and turns that nothing
 // rests on are left out. What singles strike out at sight is not a turn: a listener sees it.
 //
@@ -87,8 +87,8 @@ class Follower {
     // if no contradiction is met in so many waves: each draws what follows at once from all that the one before gave.
     std::optional<Story> follow(const std::vector<Mask>& domains, int cell, Mask digit, int depth = 0, int waves = kAll);
 
-    // Supposes each digit of the cells that have at most `widest`, cells of few digits first, until `weighed` stories have been found, and gives the one
-    // that strikes out most for its length among those of at most `longest` steps.
+    // Supposes each digit of the cells that have at most `widest`, cells of few digits first, until `weighed` stories
+    // have been found, and gives the one that strikes out most for its length among those of at most `longest` steps.
     std::optional<Story> cheapest(const std::vector<Mask>& domains, int depth, int weighed, int longest, int widest);
 
     // How many digits go in all when these are struck out and single primitives are followed.

@@ -189,14 +189,14 @@ nb::list as_list(const std::vector<Turn>& turns) {
     return told;
 }
 
-nb::object followed(Follower& follower, const Masks& given, int cell, Mask digit, int depth) {
+nb::object followed(Follower& follower, const Masks& given, int cell, Mask digit, int depth, int waves) {
     const Masks domains = checked(follower.model(), given);
     if (cell < 0 || cell >= follower.model().cells()) throw std::invalid_argument("cell: a cell of the model expected");
     if (!is_single(static_cast<Mask>(digit & domains[cell]))) throw std::invalid_argument("digit: one open digit expected");
     std::optional<Story> story;
     {
         const nb::gil_scoped_release free;
-        story = follower.follow(domains, cell, static_cast<Mask>(digit & domains[cell]), depth);
+        story = follower.follow(domains, cell, static_cast<Mask>(digit & domains[cell]), depth, waves);
     }
     return story ? nb::object(as_list(story->turns)) : nb::none();
 }
@@ -268,11 +268,12 @@ NB_MODULE(_native, m) {
              },
              "domains"_a, "cell"_a, "digits"_a,
              "Count the digits that go in all when these do and single primitives are followed.")
-        .def("follow", &followed, "domains"_a, "cell"_a, "digit"_a, "depth"_a,
-             "Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met.\n\n"
+        .def("follow", &followed, "domains"_a, "cell"_a, "digit"_a, "depth"_a, "waves"_a = Follower::kAll,
+             "Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met\n"
+             "in so many waves (-1 for as many as there are).\n\n"
              "Suppositions may stand ``depth`` deep inside it. A turn is\n"
              "(kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.",
-             nb::sig("def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int) -> "
+             nb::sig("def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int, waves: int = -1) -> "
                      "list[typing.Any] | None"))
         .def("cheapest", &cheapest, "domains"_a, "depth"_a, "weighed"_a, "longest"_a, "widest"_a,
              "Suppose each digit of the cells that have at most ``widest``, cells of few digits first, until\n"

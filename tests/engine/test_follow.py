@@ -13,7 +13,7 @@ from saywhy.primitives import AllDifferent, Primitive
 from tests.engine.test_shrink import CELLS, FULL, SIZE, random_model
 from tests.reasoning.naive import cells_of, supported
 
-PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED = range(7)
+PLACE, ALONE, LINE, EMPTY, HOMELESS, BROKEN, NESTED, LOCKED = range(8)
 
 
 def _sight(primitives: Sequence[Primitive]) -> list[set[int]]:
@@ -55,6 +55,8 @@ def rest(  # noqa: PLR0912 - the whole twin in one place
                         return None
                     if len(homes) == 1:
                         here[homes[0]] = 1 << place
+                    for cell in set.intersection(*(seen[home] for home in homes)):
+                        here[cell] &= ~(1 << place)
         if not all(here):
             return None
         if here == before:
@@ -79,12 +81,12 @@ CASES = _cases()
 
 
 def _stories(
-    primitives: list[Primitive], domains: list[int], depth: int = 0
+    primitives: list[Primitive], domains: list[int], depth: int = 0, waves: int = -1
 ) -> list[tuple[int, int, list[Any]]]:
     """Give (cell, digit, turns) for every supposition that fails."""
     follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
     told = [
-        (cell, 1 << place, follower.follow(domains, cell, 1 << place, depth))
+        (cell, 1 << place, follower.follow(domains, cell, 1 << place, depth, waves))
         for cell in range(CELLS)
         for place in range(SIZE)
         if domains[cell] >> place & 1 and domains[cell].bit_count() > 1
@@ -132,6 +134,12 @@ def _replay(primitives: list[Primitive], domains: list[int], turns: list[Any], s
             for where, mask in removed:
                 assert not after[where] & mask, f"seed {seed}"
                 here[where] &= ~mask
+        elif kind == LOCKED:
+            homes = [c for c in cells_of(primitives[primitive]) if here[c] & digits]
+            for where, mask in removed:
+                assert mask == digits, f"seed {seed}"
+                assert all(where in seen[home] for home in homes), f"seed {seed}"
+                here[where] &= ~mask
         elif kind == NESTED:
             supposed = [*here]
             supposed[cell] &= digits
@@ -171,15 +179,15 @@ def test_the_cheapest_story_strikes_out_most_for_its_length(depth: int) -> None:
     told = 0
     for seed, primitives, domains in CASES:
         follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
-        for longest in (1, 2, 8):
-            # Deep suppositions are made in cells of three digits at most.
+        for longest, widest in ((1, SIZE), (2, 2), (8, 3)):
+            # A story of so many steps takes no more waves.
             rivals = [
                 ((4 + _length(turns)) / follower.gain(domains, cell, digit), cell, digit, turns)
-                for cell, digit, turns in _stories(primitives, domains, depth)
-                if _length(turns) <= longest and (depth == 0 or domains[cell].bit_count() <= 3)
+                for cell, digit, turns in _stories(primitives, domains, depth, -1 if depth else longest)
+                if _length(turns) <= longest and domains[cell].bit_count() <= widest
             ]
             best = min(rivals, key=lambda rival: rival[:3])[1:] if rivals else None
-            assert follower.cheapest(domains, depth, 1000, longest) == best, f"seed {seed}"
+            assert follower.cheapest(domains, depth, 1000, longest, widest) == best, f"seed {seed}"
             told += best is not None
     assert told > 20
 
@@ -211,8 +219,8 @@ def test_so_many_stories_are_weighed_and_no_more() -> None:
             follower = _native.Follower(Model(SIZE, CELLS, primitives).native, len(primitives))
             cells = sorted({cell for cell, _, _ in held}, key=lambda cell: domains[cell].bit_count())
             first = next(story for story in held if story[0] == cells[0])
-            assert follower.cheapest(domains, 0, 1, 99) == first
-            differ += follower.cheapest(domains, 0, 1000, 99) != first
+            assert follower.cheapest(domains, 0, 1, 99, SIZE) == first
+            differ += follower.cheapest(domains, 0, 1000, 99, SIZE) != first
     assert differ
 
 
@@ -220,7 +228,7 @@ def test_bad_arguments_raise() -> None:
     model = Model(SIZE, CELLS, [AllDifferent((0, 1, 2))])
     follower = _native.Follower(model.native, 1)
     with pytest.raises(ValueError, match="domains"):
-        follower.cheapest([FULL], 0, 1, 8)
+        follower.cheapest([FULL], 0, 1, 8, SIZE)
     with pytest.raises(ValueError, match="domains"):
         follower.follow([FULL], 0, 1, 0)
     with pytest.raises(ValueError, match="domains"):
@@ -229,8 +237,8 @@ def test_bad_arguments_raise() -> None:
         with pytest.raises(ValueError, match="cell"):
             follower.gain([FULL] * CELLS, cell, 1)
     with pytest.raises(TypeError):
-        follower.cheapest([-1] * CELLS, 0, 1, 8)
+        follower.cheapest([-1] * CELLS, 0, 1, 8, SIZE)
     for cell, digit in ((-1, 1), (CELLS, 1), (0, 0), (0, 3)):
         with pytest.raises(ValueError, match=r"cell|digit"):
             follower.follow([FULL] * CELLS, cell, digit, 0)
-    assert _native.Follower(model.native, 99).cheapest([FULL] * CELLS, 0, 1, 8) is None
+    assert _native.Follower(model.native, 99).cheapest([FULL] * CELLS, 0, 1, 8, SIZE) is None

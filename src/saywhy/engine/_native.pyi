@@ -140,9 +140,12 @@ class Follower:
         Count the digits that go in all when these do and single primitives are followed.
         """
 
-    def follow(self, domains: Sequence[int], cell: int, digit: int, depth: int) -> list[Any] | None:
+    def follow(
+        self, domains: Sequence[int], cell: int, digit: int, depth: int, waves: int = -1
+    ) -> list[Any] | None:
         """
-        Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met.
+        Suppose a digit (a mask of one) and give the turns to its contradiction, or None where none is met
+        in so many waves (-1 for as many as there are).
 
         Suppositions may stand ``depth`` deep inside it. A turn is
         (kind, primitive, cell, digits, removed, inner turns), kinds as in native/looks.h.
