@@ -174,8 +174,12 @@ class Looks:
                 for house, source in self.frame.houses
                 if set(house.cells) & set(clue.scope) and source != self.frame.clue_source(index)
             ]
-            for two in combinations(near, 2):
-                yield self._with_houses("clue and two houses", index, list(two))
+            for one, two in combinations(near, 2):
+                # A house that hangs on by one cell adds nothing: it has shown that cell's digits itself.
+                links = [set(a) & {*clue.scope, *b} for (a, _), (b, _) in ((one, two), (two, one))]
+                if min(map(len, links)) == 1:
+                    continue
+                yield self._with_houses("clue and two houses", index, [one, two])
 
     def _with_houses(self, family: str, index: int, houses: list[tuple[tuple[int, ...], Source]]) -> Look:
         whole = []
