@@ -50,6 +50,7 @@ class Looks:
         self._made: dict[str, list[Look]] = {}
         self._whole: dict[Look, list[Look]] = {}
         self._house_looks: dict[Held, Look] = {}
+        self._cuts: dict[tuple[int, int], Held] = {}
 
     def family(self, name: str) -> list[Look]:
         """Give the looks of one family."""
@@ -103,26 +104,31 @@ class Looks:
         Each house is cut down to the cells in question; a group inside a group that is already there is
         left out, rows and columns giving way to regions.
         """
-        frame = self.frame
         asked = sum(1 << cell for cell in set(cells))
-        groups: dict[tuple[int, ...], tuple[int, Held]] = {}
-        for held, span in frame.sight_spans:
+        groups: dict[int, Held] = {}
+        related: list[tuple[int, Held]] = []
+        for held, span in self.frame.sight_spans:
             common = span & asked
-            whole = common == span
-            if common & (common - 1) == 0 or not (whole or isinstance(held.primitive, AllDifferent)):
+            if not common & (common - 1):
                 continue
-            shared = held.cells if whole else tuple(cell for cell in held.cells if common >> cell & 1)
-            if shared not in groups:
-                kept = held if whole else frame.derive(AllDifferent(shared), held.sources)
-                groups[shared] = common, kept
+            if not isinstance(held.primitive, AllDifferent):
+                if common == span:
+                    related.append((common, held))
+            elif common not in groups:
+                groups[common] = held if common == span else self._cut(held, common)
         found: list[tuple[int, Held]] = []
-        for common, held in sorted(groups.values(), key=lambda group: -group[0].bit_count()):
-            if not any(
-                common != other and common & other == common and isinstance(whole.primitive, AllDifferent)
-                for other, whole in found
-            ):
+        for common, held in sorted(groups.items(), key=lambda group: -group[0].bit_count()):
+            if all(common & other != common for other, _ in found):
                 found.append((common, held))
-        return [held for _, held in found]
+        return [held for _, held in [*found, *related]]
+
+    def _cut(self, held: Held, cells: int) -> Held:
+        """Give a difference cut down to some of its cells (as a set)."""
+        key = held.id, cells
+        if key not in self._cuts:
+            kept = tuple(cell for cell in held.cells if cells >> cell & 1)
+            self._cuts[key] = self.frame.derive(AllDifferent(kept), held.sources)
+        return self._cuts[key]
 
     def clue_helds(self, index: int) -> list[Held]:
         """Give the primitives of one clue."""
