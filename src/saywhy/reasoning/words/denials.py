@@ -89,6 +89,8 @@ def _denied(
     chain = follower.follow(cells, digits, start)
     if chain is None or len(told(chain)) > LINKS:
         return None
+    if len(cells) > 1 and any(not d.link.left.get(cell, digits) & digits for d in chain for cell in cells):
+        return None  # One of the cells has no such digit anyway: that would be its whole reason.
     return Denial(cells, digits, tuple(chain))
 
 

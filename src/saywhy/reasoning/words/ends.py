@@ -13,6 +13,9 @@ from saywhy.reasoning.words.links import Link, far
 from saywhy.reasoning.words.plan import Phrase, Ref, say, spoken
 from saywhy.reasoning.words.scene import Scene
 
+#: Digits named at most of a cell that has none left.
+MANY = 4
+
 
 def broken(scene: Scene, link: Link) -> Phrase:
     """Say what cannot be."""
@@ -70,6 +73,17 @@ def _empty(scene: Scene, link: Link, cell: int) -> Phrase:
     this = scene.names.cells([cell])
     if link.both:
         return say("{} would be both {} and {}", this, *link.both)
+    if link.seen == scene.full:
+        return say("{} sees every digit", this)
+    if link.seen:
+        digits = digits_of(link.seen)
+        if len(digits) >= MANY:
+            return say("{} sees all the digits that it had left", this)
+        every = "both" if len(digits) == 2 else f"all {grammar.count(len(digits))} of"
+        return say("{} sees {} its digits, {}", this, every, grammar.listed(digits))
+    had, gets = (digits_of(mask) for mask in link.between)
+    if had and gets and len(had) + len(gets) <= MANY:
+        return say("{} would be {} and also {}", this, grammar.digits(had), grammar.digits(gets))
     return say("nothing is left for {}", this)
 
 
