@@ -21,7 +21,7 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
     """Say links one after another, nothing twice."""
     found: list[Phrase] = []
     said: set[tuple[tuple[int, ...], int]] = set()
-    for link in _taken_together(links):
+    for link in taken_together(links):
         if link.primitive == "set":
             cells = tuple(sorted(link.known))
             if (cells, next(iter(link.known.values()))) in said:
@@ -32,7 +32,7 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
     return found
 
 
-def _taken_together(links: Iterable[Link]) -> list[Link]:
+def taken_together(links: Iterable[Link]) -> list[Link]:
     """Take neighbouring links together that say the same of different cells: "these four cells have no 5"."""
     found: list[Link] = []
     for link in links:
@@ -139,6 +139,8 @@ def _verdict(scene: Scene, cells: tuple[int, ...], mask: int, *, many: bool) -> 
     left = digits_of(mask)
     if len(cells) > 1 and len(left) == len(cells) and scene.different(cells):
         return f"{'are' if many else 'is'} {grammar.listed(left)}"
+    if many and len(left) == 1:
+        return f"are {'both' if len(cells) == 2 else 'all'} {left[0]}"
     return says(mask, scene.full, many=many)
 
 

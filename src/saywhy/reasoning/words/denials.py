@@ -46,7 +46,7 @@ def by_digit(scene: Scene, follower: Follower) -> list[Denial]:
         return []
     found = []
     for digit, cells in digits.items():
-        denial = _denied(follower, tuple(cells), 1 << (digit - 1))
+        denial = _denied(follower, tuple(sorted(cells)), 1 << (digit - 1))
         if denial is None:
             return []
         found.append(denial)

@@ -91,7 +91,8 @@ def of_step(scene: Scene) -> Link:
         return Link(
             None, left, house=step.house, digit=step.digits.bit_length(), last=step.idea == "last digit"
         )
-    return Link(clue if len(scene.clue_sources) == 1 else None, dict(scene.results))
+    source = clue if len(scene.clue_sources) == 1 else None
+    return Link(source, dict(scene.results), lost=step.struck(scene.full))
 
 
 def far(scene: Scene, index: int) -> Ref:

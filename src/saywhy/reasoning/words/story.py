@@ -211,8 +211,8 @@ class _Group:
 def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
     """Take stories together that are word for word the same, and those that differ only in their cells."""
     found: list[_Group] = []
-    for denial in denials:
-        body = clauses(scene, [d.link for d in told(denial.links)])
+    bodies = [clauses(scene, [d.link for d in told(denial.links)]) for denial in denials]
+    for denial, body in _by_body(denials, bodies):
         shape = (denial.digits, *map(_shape, body))
         single = len(denial.cells) == 1
         like = next((g for g in found if g.shape == shape and single and len(g.denial.cells) == 1), None)
@@ -225,6 +225,18 @@ def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
         else:
             like.alike.append(denial)
     return found
+
+
+def _by_body(denials: Sequence[Denial], bodies: Sequence[list[Phrase]]) -> list[tuple[Denial, list[Phrase]]]:
+    """Take digits together that fail in the same cells by the very same words."""
+    found: dict[tuple[tuple[int, ...], str], tuple[Denial, list[Phrase]]] = {}
+    for denial, body in zip(denials, bodies, strict=True):
+        key = (denial.cells, " / ".join(map(written, body)))
+        before = found.get(key)
+        if before is not None:
+            denial = replace(before[0], digits=before[0].digits | denial.digits)  # noqa: PLW2901
+        found[key] = (denial, body)
+    return list(found.values())
 
 
 def _fewer(groups: Sequence[_Group]) -> list[_Group]:
