@@ -30,6 +30,7 @@ from saywhy.reasoning.words.supposing import strung
 ALL_LINKS = 7
 #: How vague a story is that asks what could be, or that says "the same way" of another digit.
 DIM = 0.4
+_NEVER = re.compile(r"\bnever makes? $")
 #: Words and clauses of one sentence of a story.
 LENGTH, CLAUSES = 25, 3
 
@@ -166,13 +167,15 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     for lead, vague in _leads(scene, _used([denial]), body):
         told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, then), *rest, end], 3, {len(lead)})]
         if asked and not told_[0] and len(lead) < 2:
-            after = packed([say("then {}", first), *rest, _answer(scene, denial)], 2 - len(lead))
+            after = packed(
+                [say("then {}", _then(asked, first)), *rest, _answer(scene, denial)], 2 - len(lead)
+            )
             if after:
                 yield Plan((*lead, asked, *after), brief, look, vague=vague + DIM)
         if not rest:
-            told_.append([*lead, say("{}, {}: {}", put, then, end)])
+            told_.append([*lead, say("{}, {}, {}", put, then, end)])
             if lead:
-                told_.append([say("{}, and {}, {}: {}", lead[0], put, then, end)])
+                told_.append([say("{}, and {}, {}, {}", lead[0], put, then, end)])
         elif not denial.digits & (denial.digits - 1) and not _seen(scene):
             digit = denial.digits.bit_length()
             tried = [*lead, say("try {} {}", grammar.a(str(digit)), _where(scene, denial.cells))]
@@ -184,7 +187,10 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
 
 
 def _then(put: Phrase, clause_: Phrase) -> Phrase:
-    """Give the clause that follows a supposition; the cell just named is "it"."""
+    """Give the clause that follows a supposition; the cell just named is "it", and its digits are "that"."""
+    last = clause_[-1]
+    if isinstance(last, str) and last[:1].isdigit() and len(last) > 1 and last in spoken(put):
+        clause_ = (*clause_[:-1], "that") if _NEVER.search(spoken(clause_[:-1])) else clause_
     named = [piece for piece in put if isinstance(piece, Ref) and piece.cells]
     place = next((i for i, piece in enumerate(clause_) if piece != ""), None)
     if len(named) != 1 or place is None:

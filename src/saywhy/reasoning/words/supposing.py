@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from saywhy.reasoning.words.scene import Scene
 LENGTH = 19
 #: Clauses a sentence.
 CLAUSES = 3
+_VERB = re.compile(r" ?(?:is|are|has|have)\b")
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
@@ -140,11 +142,21 @@ def strung(clauses: Sequence[Phrase]) -> Phrase:
 
 def _again(before: Phrase, clause_: Phrase) -> Phrase:
     """Say "it" in a clause whose subject is that of the clause before."""
-    old, new = before[0], clause_[0]
-    if not isinstance(old, Ref) or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
+    old, new = _subject(before), clause_[0]
+    if old is None or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
         return clause_
     it = "they" if new.many else "it"
     return (replace(new, spoken=it, written=it, noun=""), *clause_[1:])
+
+
+def _subject(clause_: Phrase) -> Ref | None:
+    """Give what a clause last speaks of, if that is what it says something about."""
+    for place in range(len(clause_) - 1, -1, -1):
+        piece = clause_[place]
+        if isinstance(piece, Ref) and piece.cells and piece.spoken:
+            after = "".join(text for text in clause_[place + 1 :] if isinstance(text, str))
+            return piece if place == 0 or _VERB.match(after) else None
+    return None
 
 
 def _comma(clauses: Sequence[Phrase]) -> Phrase:
