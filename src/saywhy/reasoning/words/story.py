@@ -172,11 +172,11 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
             )
             if after:
                 yield Plan((*lead, asked, *after), brief, look, vague=vague + DIM)
-        if not rest:
+        if not rest and not told_[0]:
             told_.append([*lead, say("{}, {}, {}", put, then, end)])
             if lead:
                 told_.append([say("{}, and {}, {}, {}", lead[0], put, then, end)])
-        elif not denial.digits & (denial.digits - 1) and not _seen(scene):
+        elif rest and not denial.digits & (denial.digits - 1) and not _seen(scene):
             digit = denial.digits.bit_length()
             tried = [*lead, say("try {} {}", grammar.a(str(digit)), _where(scene, denial.cells))]
             after = packed([say("then {}", first), *rest, say("so not {}", digit)], 3 - len(tried))
