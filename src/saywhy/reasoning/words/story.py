@@ -402,8 +402,19 @@ def _asked(scene: Scene, denial: Denial) -> Phrase:
     digits = digits_of(denial.digits)
     if others or len(digits) > grammar.NUMBERS:
         return ()
+    ref = result_ref(scene, (cell,))
+    if kept := _others(scene, denial):
+        return say("could {} be anything but {}?", ref, grammar.digits(kept))
     reach = _range(scene, denial, scene.results[cell])
-    return say("could {} be {}?", result_ref(scene, (cell,)), reach or grammar.digits(digits))
+    return say("could {} be {}?", ref, reach or grammar.digits(digits))
+
+
+def _others(scene: Scene, denial: Denial) -> list[int]:
+    """Give the digits left, where they are all else that the cell may be and fewer than those supposed."""
+    left = scene.results[denial.cells[0]]
+    if scene.domain(denial.cells[0]) & ~left & ~denial.digits:
+        return []
+    return digits_of(left) if 1 < left.bit_count() < denial.digits.bit_count() else []
 
 
 def _range(scene: Scene, denial: Denial, left: int) -> str:
@@ -444,8 +455,9 @@ def _answer(scene: Scene, denial: Denial) -> Phrase:
     """Say what is learnt of a cell that was asked about."""
     if _seen(scene) or scene.step.places:
         return _end(scene, denial)
-    (cell,) = denial.cells
-    left = scene.results[cell]
+    if _others(scene, denial):
+        return say("so it is one of those")
+    left = scene.results[denial.cells[0]]
     if left.bit_count() < denial.digits.bit_count():
         return say("so it {}", says(left, scene.full))
     return say("so it is {}", "neither" if denial.digits.bit_count() == 2 else "none of those")
