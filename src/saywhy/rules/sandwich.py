@@ -247,7 +247,8 @@ value = 0
             return (f"the 1 and the {n} can't be neighbours",)
         if not pairs:
             takes, apart = _span(sizes), _span([size + 1 for size in sizes])
-            return (f"{self.value} takes {takes} digits, and no 1 and {n} can be {apart} cells apart",)
+            noun = "digit" if sizes == [1] else "digits"
+            return (f"{self.value} takes {takes} {noun}, and no 1 and {n} can be {apart} cells apart",)
         fillings = self._fillings(pairs, known)
         if fillings:
             return self._no_place(fillings, known)

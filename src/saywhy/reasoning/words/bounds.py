@@ -9,7 +9,7 @@ from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of
 from saywhy.reasoning.words.denial import denied
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, written
 from saywhy.reasoning.words.results import enough
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells
@@ -91,7 +91,6 @@ def _told(balance: Balance, found: list[Bound], shown: dict[int, int], extra: li
     """Say the bounds: those of a cell alone on its side first, then those of a side of several."""
     used = {c for one in found for c in (*one.rest, *one.other) if c in balance.open}
     clauses = Struck(balance.scene, sorted(used), own=False).told(balance.open)
-    lead = [part for part in (balance.lead, join(clauses)) if part]
     said: list[Phrase] = []
     ends: list[Phrase] = []
     for group in _grouped(found):
@@ -99,6 +98,10 @@ def _told(balance: Balance, found: list[Bound], shown: dict[int, int], extra: li
         ends.append(end)
         mixed = len({one.value for one in group}) > 1
         said.append(say("{} {}" if mixed else "{}, so {}", _why(balance, group), end))
+    # What a bound says itself need not be said before it.
+    told = " ".join(map(written, said))
+    clauses = [part for part in clauses if written(part).removeprefix("by now ") not in told]
+    lead = [part for part in (balance.lead, join(clauses)) if part]
     brief = say("{}.", ends[0])
     sentences = [*lead, *said, *extra]
     yield plan_of(balance, sentences, brief)

@@ -12,17 +12,21 @@ from saywhy.reasoning.words import ends, grammar
 from saywhy.reasoning.words.balance import Balance
 from saywhy.reasoning.words.chains import Follower, needed, told
 from saywhy.reasoning.words.clauses import clause
+from saywhy.reasoning.words.clauses import clauses as told_clauses
 from saywhy.reasoning.words.linear import leaves
 from saywhy.reasoning.words.links import Link
 from saywhy.reasoning.words.moves import Drawn
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say
+from saywhy.reasoning.words.plan import Phrase, Plan, join, say, spoken
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
+from saywhy.reasoning.words.story import concludes
 from saywhy.reasoning.words.supposing import strung
 
 #: Most cases told, and most links in one.
 CASES, LINKS = 3, 3
+#: How vague a telling is that lights what its cases start from and does not say it.
+LIT = 1.0
 
 
 @dataclass(frozen=True)
@@ -32,11 +36,13 @@ class Case:
 
     Attributes:
         name: What is supposed: "2 and 3", "5".
+        digits: The same.
         links: What follows, in order.
         broken: Whether it ends in a contradiction, not in the conclusion.
     """
 
     name: str
+    digits: frozenset[int]
     links: tuple[Drawn, ...]
     broken: bool
 
@@ -107,6 +113,7 @@ def _cell(scene: Scene, follower: Follower, cell: int) -> Iterator[Plan]:
 def _follow(scene: Scene, follower: Follower, supposed: dict[int, int], name: str) -> Case | None:
     """Follow one case until the conclusion or a contradiction; None if neither is met soon."""
     domains = follower.start()
+    digits = frozenset(digit for mask in supposed.values() for digit in digits_of(mask))
     for cell, mask in supposed.items():
         domains[cell] &= mask
         if not domains[cell]:
@@ -126,22 +133,24 @@ def _follow(scene: Scene, follower: Follower, supposed: dict[int, int], name: st
                     silent = domains[cell].bit_count() > 1
                     link = Link(left={cell: domains[cell]})
                     drawn.append(Drawn(link, frozenset((*group, cell)), frozenset((cell,)), silent))
-    if any(not domains[cell] for cell in follower.cells):
-        return None
+    empty = next((cell for cell in follower.cells if not domains[cell]), None)
+    if empty is not None:
+        end = Drawn(Link(breaks=True, empty=empty), frozenset((*group, empty)), frozenset())
+        return Case(name, digits, (end,), broken=True)
 
     def shown(left: Mapping[int, int]) -> bool:
         return enough(scene, {cell: left.get(cell, scene.full) for cell in scene.results}, exact=False)
 
     results = set(scene.results)
     if shown({cell: domains[cell] for cell in follower.cells}):
-        return Case(name, tuple(told(needed(drawn, results))), broken=False)
+        return Case(name, digits, tuple(told(needed(drawn, results))), broken=False)
     chain = follower.chain(domains, shown)
     if chain is not None:
-        return Case(name, tuple(told(needed([*drawn, *chain], results))), broken=False)
+        return Case(name, digits, tuple(told(needed([*drawn, *chain], results))), broken=False)
     chain = follower.chain(domains)
     if chain is None:
         return None
-    return Case(name, tuple(told(needed([*drawn, *chain]))), broken=True)
+    return Case(name, digits, tuple(told(needed([*drawn, *chain]))), broken=True)
 
 
 def _told(  # noqa: PLR0913, PLR0917 - a list of cases
@@ -159,41 +168,64 @@ def _told(  # noqa: PLR0913, PLR0917 - a list of cases
         for case in cases
     ):
         return
-    used = {cell for case in cases for d in case.links for cell in d.used} - spoken_of
-    more = Struck(scene, sorted(used)).told()
     opener = say("{}, so {}", join(clauses), head) if clauses else head
+    brief = say("{}.", conclusion(scene, scene.results))
+    bodies = _bodies(scene, cases, spoken_of)
+    for middle, vague in _starts(scene, clauses, cases, spoken_of):
+        for body in bodies:
+            yield Plan((opener, *middle, *body), brief, look, vague=vague)
+        if clauses and bodies and not middle:
+            yield Plan((join(clauses), say("so {}", head), *bodies[-1]), brief, look, vague=vague)
+
+
+def _starts(
+    scene: Scene, clauses: list[Phrase], cases: list[Case], spoken_of: set[int]
+) -> list[tuple[list[Phrase], float]]:
+    """Give what the cases start from, said or merely lit, and how vague that is."""
+    used = {cell for case in cases for d in case.links for cell in d.used} - spoken_of
+    struck = Struck(scene, sorted(used))
+    said = {spoken(phrase) for phrase in clauses}
+    more = [phrase for phrase in struck.told() if spoken(phrase) not in said] if struck.short else []
+    dim = any(concludes(scene, d) for case in cases if not case.broken for d in case.links)
+    found: list[tuple[list[Phrase], float]] = [([join(more)], 0.0)] if more else []
+    if struck and dim:
+        return found  # What is merely lit would be all the reason there is.
+    return [*found, ([], LIT if struck else 0.0)]
+
+
+def _bodies(scene: Scene, cases: list[Case], spoken_of: set[int]) -> list[tuple[Phrase, ...]]:
+    """Give the sentences in which cases and conclusion may be told."""
     shown = conclusion(scene, scene.results)
-    brief = say("{}.", shown)
-    parts: list[Phrase] = []
-    for case in cases:
-        links = case.links
-        if links:
-            story = strung([clause(scene, d.link) for d in links])
-            parts.append(say("with {}, {}", case.name, story))
-    open_cases = [case for case in cases if not case.broken]
-    either = "either way" if len(open_cases) == 2 else "every time"
-    if len(open_cases) == 1:
-        end = (
-            say("so it is {}, and {}", open_cases[0].name, shown)
-            if len(spoken_of) > 1
-            else say("so {}", shown)
-        )
+    stories = [strung(told_clauses(scene, [d.link for d in case.links])) for case in cases]
+    parts = [
+        say("with {}, {}", case.name, told_) for case, told_ in zip(cases, stories, strict=True) if told_
+    ]
+    left = [case for case in cases if not case.broken]
+    if len(left) == 1:
+        rest = _beyond(scene, spoken_of, left[0])
+        end = say("so {}", shown) if rest is None else say("so it is {}, and {}", left[0].name, rest)
+        last = end
     else:
+        either = "either way" if len(left) == 2 else "every time"
         end = say("{} {}", either, shown)
-    middle = [join(more)] if more else []
+        last = say("so {}", end)
+        if len(cases) == len(parts) and len({spoken(told_) for told_ in stories}) == 1:
+            if any(set(scene.results) <= d.changed for d in cases[0].links):
+                return []  # That would only say the conclusion twice.
+            parts = [say("{} {}", either, stories[0])]
+            end = last = say("so {}", shown)
     if not parts:
-        if len(open_cases) > 1:
-            yield Plan((opener, *middle, end), brief, look)
-        return
-    for body in ([join(parts)], parts):
-        yield Plan((opener, *middle, *body, end), brief, look)
-        yield Plan(
-            (
-                opener,
-                *middle,
-                *body[:-1],
-                say("{}, {}", body[-1], end if len(open_cases) == 1 else say("so {}", end)),
-            ),
-            brief,
-            look,
-        )
+        return [(end,)] if len(left) > 1 else []
+    found: list[tuple[Phrase, ...]] = []
+    for body in ([join(parts)], parts) if len(parts) > 1 else (parts,):
+        found += [(*body, end), (*body[:-1], say("{}, {}", body[-1], last))]
+    return found
+
+
+def _beyond(scene: Scene, spoken_of: set[int], case: Case) -> Phrase | None:
+    """Give what follows for other cells than those that a case is about; None where all is to be said."""
+    if len(spoken_of) < 2 or set(scene.results) <= spoken_of:
+        return None
+    named = [mask for cell, mask in scene.results.items() if cell in spoken_of]
+    exact = all(set(digits_of(mask)) == case.digits for mask in named)
+    return conclusion(scene, scene.results, said=spoken_of if exact else ())

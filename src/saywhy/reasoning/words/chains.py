@@ -148,6 +148,8 @@ class Follower:
             if not news:
                 return
             for drawn in news:
+                if not any(domains[cell] & ~mask for cell, mask in drawn.link.left.items()):
+                    continue  # An earlier link struck as much.
                 clash = _apply(drawn, domains, trail)
                 if clash is not None:
                     if shown is None:
@@ -247,12 +249,17 @@ class Follower:
         """Draw one inference; say whether it is a contradiction, or leads to one at sight."""
         move, kind, lost = turn
         domains, trail = state.domains, state.trail
-        for drawn in self.drawer.draw(move, domains, kind):
+        found = self.drawer.draw(move, domains, kind)
+        end = next((drawn for drawn in found if drawn.link.breaks), None)
+        if end is not None:
+            trail.append(end)
+            return True
+        for drawn in found:
             was = drawn.link
-            if was.breaks:
-                trail.append(drawn)
-                return True
-            less = {cell: mask & lost[cell] for cell, mask in was.lost.items() if lost.get(cell, 0) & mask}
+            less = {}
+            for cell, mask in was.lost.items():
+                if struck := mask & lost.get(cell, 0) & domains[cell]:
+                    less[cell] = struck
             if not less:
                 continue
             left = {cell: domains[cell] & ~mask for cell, mask in less.items()}
@@ -314,7 +321,8 @@ def _apply(drawn: Drawn, domains: list[int], trail: list[Drawn]) -> Drawn | None
         if not domains[cell] & mask:
             two = (domains[cell] | mask).bit_count() == 2
             both = (domains[cell].bit_length(), mask.bit_length()) if two else ()
-            return Drawn(Link(breaks=True, empty=cell, both=both), frozenset((cell,)), frozenset())
+            link = Link(breaks=True, empty=cell, both=both, between=(domains[cell], mask))
+            return Drawn(link, frozenset((cell,)), frozenset())
         domains[cell] &= mask
     return None
 

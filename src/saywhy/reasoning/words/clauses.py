@@ -21,7 +21,7 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
     """Say links one after another, nothing twice."""
     found: list[Phrase] = []
     said: set[tuple[tuple[int, ...], int]] = set()
-    for link in links:
+    for link in taken_together(links):
         if link.primitive == "set":
             cells = tuple(sorted(link.known))
             if (cells, next(iter(link.known.values()))) in said:
@@ -30,6 +30,35 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
         found.append(clause(scene, link))
         said |= set(_groups(link.known if link.primitive == "hidden" else link.left))
     return found
+
+
+def taken_together(links: Iterable[Link]) -> list[Link]:
+    """Take neighbouring links together that say the same of different cells: "these four cells have no 5"."""
+    found: list[Link] = []
+    for link in links:
+        before = found[-1] if found else None
+        if (
+            before is not None
+            and _plain(before)
+            and _plain(link)
+            and not before.left.keys() & link.left.keys()
+        ):
+            few = [
+                {mask if _few(one.left[cell], mask) else -one.left[cell] for cell, mask in one.lost.items()}
+                for one in (before, link)
+            ]
+            if few[0] == few[1] and len(few[0]) == 1:
+                found[-1] = Link(None, {**before.left, **link.left}, lost={**before.lost, **link.lost})
+                continue
+        found.append(link)
+    return found
+
+
+def _plain(link: Link) -> bool:
+    """Say whether a link is of cells of a clue that lose some digits."""
+    of_clue = link.source is None or link.source.kind == "clue"
+    special = link.breaks or link.house is not None or link.must or link.primitive in ("set", "hidden")
+    return of_clue and not special and bool(link.lost) and link.lost.keys() == link.left.keys()
 
 
 def clause(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
@@ -110,6 +139,8 @@ def _verdict(scene: Scene, cells: tuple[int, ...], mask: int, *, many: bool) -> 
     left = digits_of(mask)
     if len(cells) > 1 and len(left) == len(cells) and scene.different(cells):
         return f"{'are' if many else 'is'} {grammar.listed(left)}"
+    if many and len(left) == 1:
+        return f"are {'both' if len(cells) == 2 else 'all'} {left[0]}"
     return says(mask, scene.full, many=many)
 
 

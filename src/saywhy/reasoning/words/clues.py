@@ -64,7 +64,8 @@ def fallback(scene: Scene) -> Plan:
         *scene.step.removes,
     }
     struck = Struck(scene, sorted(cells), own=False)
-    premises = struck.told()
+    premises = struck.told() if struck.short else []
+    left = " left" if struck and not struck.short else ""
     clues = [scene.names.clue(source) for source in scene.clue_sources]
     named = {piece.source for phrase in premises for piece in phrase if isinstance(piece, Ref)}
     houses = [s for s in sorted(scene.sources) if s.kind == "house" and s not in named]
@@ -81,19 +82,20 @@ def fallback(scene: Scene) -> Plan:
             spoken_ = f"these {grammar.count(len(clues))} {_nouns(scene)}"
             every = tuple(c for s in scene.clue_sources for c in scene.clue(s).scope)
             listed = (Ref(spoken_, join_written(clues), every, many=True),)
-        body = say("every way to fill {}{}", listed, within)
+        body = say("every way{} to fill {}{}", left, listed, within)
         if len(clues) == 1 and any(
             isinstance(h.primitive, Regular) for h in scene.frame.of(scene.clue_sources[0])
         ):
             # The listener needs to hear what it demands.
             phrases = scene.names.phrases(scene.clue_sources[0])
             law = phrases.law.replace("its digits", f"the digits of the {phrases.noun}")
-            body = say("{}, and every way to do that", law)
+            body = say("{}, and every way{} to do that", law, left)
     else:
         named_houses = [scene.names.house(s) for s in sorted(scene.sources) if s.kind == "house"]
         short = len(named_houses) <= 3
         body = say(
-            "every way to fill {}",
+            "every way{} to fill {}",
+            left,
             houses_listed(named_houses) if short else say("the houses lit here{}", lit),
         )
     lead = [join(premises)] if premises else []

@@ -46,7 +46,7 @@ def by_digit(scene: Scene, follower: Follower) -> list[Denial]:
         return []
     found = []
     for digit, cells in digits.items():
-        denial = _denied(follower, tuple(cells), 1 << (digit - 1))
+        denial = _denied(follower, tuple(sorted(cells)), 1 << (digit - 1))
         if denial is None:
             return []
         found.append(denial)
@@ -89,6 +89,8 @@ def _denied(
     chain = follower.follow(cells, digits, start)
     if chain is None or len(told(chain)) > LINKS:
         return None
+    if len(cells) > 1 and any(not d.link.left.get(cell, digits) & digits for d in chain for cell in cells):
+        return None  # One of the cells has no such digit anyway: that would be its whole reason.
     return Denial(cells, digits, tuple(chain))
 
 

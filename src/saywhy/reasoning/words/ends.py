@@ -13,8 +13,11 @@ from saywhy.reasoning.words.links import Link, far
 from saywhy.reasoning.words.plan import Phrase, Ref, say, spoken
 from saywhy.reasoning.words.scene import Scene
 
+#: Digits named at most of a cell that has none left.
+MANY = 4
 
-def broken(scene: Scene, link: Link) -> Phrase:
+
+def broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
     """Say what cannot be."""
     if link.clash is not None:
         return _clash(scene, link.clash, link.digit)
@@ -26,6 +29,8 @@ def broken(scene: Scene, link: Link) -> Phrase:
         return _empty(scene, link, link.empty)
     if link.source is not None and link.source.kind == "clue":
         return _clue(scene, link, link.source)
+    if isinstance(link.primitive, Pair) and link.known and (said := _pair(scene, link, link.primitive)):
+        return said
     houses = [source for source in sorted(scene.sources) if source.kind == "house"]
     return say("{} can't be filled any more", scene.names.house(houses[0]) if houses else "that")
 
@@ -70,6 +75,17 @@ def _empty(scene: Scene, link: Link, cell: int) -> Phrase:
     this = scene.names.cells([cell])
     if link.both:
         return say("{} would be both {} and {}", this, *link.both)
+    if link.seen == scene.full:
+        return say("{} sees every digit", this)
+    if link.seen:
+        digits = digits_of(link.seen)
+        if len(digits) >= MANY:
+            return say("{} sees all the digits that it had left", this)
+        every = "both" if len(digits) == 2 else f"all {grammar.count(len(digits))} of"
+        return say("{} sees {} its digits, {}", this, every, grammar.listed(digits))
+    had, gets = (digits_of(mask) for mask in link.between)
+    if had and gets and len(had) + len(gets) <= MANY:
+        return say("{} would be {} and also {}", this, grammar.digits(had), grammar.digits(gets))
     return say("nothing is left for {}", this)
 
 
@@ -91,14 +107,16 @@ def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
     return said or say("{} {} no way left", whole, whole.verb("has", "have"))
 
 
-def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:
+def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:  # noqa: PLR0911 - a list of cases
     """What one cell would have to be, beside what the other is; sooner one that nothing is supposed of."""
     known = link.known
     masks = known.get(pair.a, scene.full), known.get(pair.b, scene.full)
+    differ = scene.differ(pair.a, pair.b) is not None
+    beside = [row & ~(1 << e) if differ else row for e, row in enumerate(pair.table)]
     there = 0
     for digit in digits_of(masks[0]):
-        there |= pair.table[digit - 1]
-    back = sum(1 << e for e in range(scene.n) if pair.table[e] & masks[1])
+        there |= beside[digit - 1]
+    back = sum(1 << e for e in range(scene.n) if beside[e] & masks[1])
     options = [
         (pair.b in link.supposed, masks[0].bit_count(), pair.b, there, masks[0]),
         (pair.a in link.supposed, masks[1].bit_count(), pair.a, back, masks[1]),
@@ -114,10 +132,14 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:
         ref = _stands(scene, other)
         if len(wanted) == 1:
             return would_be(scene, ref, other, wanted[0], known)
-        if len(wanted) <= 3:
-            return say("{} would have to be {}{}", ref, grammar.digits(wanted), gone(scene, other, needs))
+        if len(wanted) <= MANY and not (len(wanted) == MANY and wanted[-1] - wanted[0] < MANY):
+            why = gone(scene, other, needs) if len(wanted) < MANY else ()
+            return say("{} would have to be {}{}", ref, grammar.digits(wanted), why)
         if wanted == list(range(wanted[0], wanted[-1] + 1)):
             return say("{} would have to be {}", ref, _range(wanted, scene.n))
+    free = [cell for cell in (pair.a, pair.b) if cell not in link.supposed]
+    if len(free) == 1 and known.get(free[0], scene.full).bit_count() > 1:
+        return say("no digit left for {} fits beside it", scene.names.cells(free))
     return ()
 
 

@@ -301,11 +301,12 @@ class FailingSum:
             a, b = self._name(bounding), self._name(few_of)
             verb = "is" if len(bounding) == 1 else a.verb("makes", "make")
             reach = f"at least {low}" if high in totals else f"{high} at most"
-            way = "from there on" if high in totals else "up to there"
-            makes, does = b.verb("makes", "make"), a.verb("never does", "never do")
-            return say(
-                "{} {} {}; {} {} {} only {}, and {} {}", a, verb, reach, way, b, makes, _or(few), a, does
-            )
+            must = say("{} would have to {} {}", b, "be" if len(few_of) == 1 else "make", _or(few))
+            never = "is never" if len(bounding) == 1 else a.verb("never makes", "never make")
+            ends_it = high < self.scene.n if low in totals else low > 1
+            if len(bounding) > 1 or ends_it:
+                must = say("{} {} {}, so {}", a, verb, reach, must)
+            return say("{}, and {} {} that", must, a, never)
         return ()
 
     def _shared(self) -> Phrase:

@@ -30,6 +30,8 @@ class Link:
             digits with as many cells as they are.
         last: Whether the digit is the last that the house lacks.
         both: For a contradiction in one cell, the two digits that it would be.
+        between: For a contradiction in one cell, two masks of digits that it would have to be of at once.
+        seen: For a contradiction in one cell, the digits left to it by a mark, all of which it sees by then.
         must: For a clue, the digits of the house that find a place within it alone.
         supposed: The cell that a story supposes something of.
         lost: For each cell concluded on, the digits that matter of those struck out.
@@ -46,6 +48,8 @@ class Link:
     primitive: object = None
     last: bool = False
     both: tuple[int, ...] = ()
+    between: tuple[int, int] = (0, 0)
+    seen: int = 0
     must: int = 0
     supposed: frozenset[int] = frozenset()
     lost: Mapping[int, int] = field(default_factory=dict)
@@ -58,7 +62,7 @@ def of_step(scene: Scene) -> Link:
     clue = next((source for source in sources if source.kind == "clue"), None)
     if step.breaks:
         if step.focus is not None and step.idea == "only digit":
-            return Link(breaks=True, empty=step.focus)
+            return Link(breaks=True, empty=step.focus, seen=_seen(scene, step.focus))
         if step.house is not None:
             return Link(house=step.house, digit=step.digits.bit_length(), breaks=True)
         cells = {cell for held in scene.helds for cell in held.cells}
@@ -87,10 +91,22 @@ def of_step(scene: Scene) -> Link:
         return Link(
             None, left, house=step.house, digit=step.digits.bit_length(), last=step.idea == "last digit"
         )
-    return Link(clue if len(scene.clue_sources) == 1 else None, dict(scene.results))
+    source = clue if len(scene.clue_sources) == 1 else None
+    return Link(source, dict(scene.results), lost=step.struck(scene.full))
 
 
 def far(scene: Scene, index: int) -> Ref:
     """Name a house that need not be lit: a box by its place on the board."""
     _, source = scene.frame.houses[index]
     return scene.names.house(source, () if source.kind == "house" else scene.frame.houses[index][0].cells)
+
+
+def _seen(scene: Scene, cell: int) -> int:
+    """Give the two or more digits that a cell's mark left it, where it sees every one of them; else 0."""
+    left = scene.facts.get(cell, scene.full)
+    if left.bit_count() < 2:
+        return 0
+    for sight in scene.sights(cell):
+        if sight.struck == 1 << (sight.digit - 1):
+            left &= ~sight.struck
+    return 0 if left else scene.marks.get(cell, scene.full)

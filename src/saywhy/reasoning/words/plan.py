@@ -231,13 +231,27 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
         names.update(_names(noun, refs, grid))
     return tuple(
         tuple(
-            replace(piece, spoken=names[piece.noun, frozenset(piece.cells)])
+            replace(
+                piece, spoken=_after(sentence[place - 1 : place], names[piece.noun, frozenset(piece.cells)])
+            )
             if isinstance(piece, Ref) and piece.noun
             else piece
-            for piece in sentence
+            for place, piece in enumerate(sentence)
         )
         for sentence in sentences
     )
+
+
+def _after(before: Phrase, name: str) -> str:
+    """Say "in the cell in row 4" and not "in the one in row 4"."""
+    if (
+        name.startswith("the one ")
+        and before
+        and isinstance(before[0], str)
+        and f" {before[0]}".endswith(" in ")
+    ):
+        return name.replace("the one ", "the cell ", 1)
+    return name
 
 
 def _one_noun(sentences: Sequence[Phrase]) -> tuple[Phrase, ...]:

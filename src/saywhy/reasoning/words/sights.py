@@ -129,10 +129,14 @@ class Struck:
             groups.setdefault(scene.full & ~(scene.marked(cell) & self.wanted[cell]), []).append(cell)
         return [say("{} {}", *self._is(cells, mask)) for mask, cells in groups.items()]
 
-    @cached_property
+    @property
     def short(self) -> bool:
         """Whether all that is relied on can be said in few words."""
-        return self._short(None) is not None
+        return self._few is not None
+
+    @cached_property
+    def _few(self) -> list[Phrase] | None:
+        return self._short(None)
 
     def told(self, near: Iterable[int] | None = None) -> list[Phrase]:
         """
@@ -141,9 +145,9 @@ class Struck:
         Args:
             near: As for ``clauses``.
         """
-        short = self._short(near)
+        short = self._few if near is None else self._short(near)
         if short is not None:
-            return short
+            return list(short)
         cells = [cell for cell in self.cells if self.scene.domain(cell) != self.scene.full]
         ref = self.scene.names.cells(cells, "because")
         lit = Ref("", "", self.because, "because")

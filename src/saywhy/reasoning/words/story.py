@@ -28,6 +28,9 @@ from saywhy.reasoning.words.supposing import strung
 
 #: Most links of all the stories of a step together.
 ALL_LINKS = 7
+#: How vague a story is that asks what could be, or that says "the same way" of another digit.
+DIM = 0.4
+_NEVER = re.compile(r"\bnever makes? $")
 #: Words and clauses of one sentence of a story.
 LENGTH, CLAUSES = 25, 3
 
@@ -77,7 +80,7 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
     look = _look(scene)
     last = links[-1]
     own = last.changed <= results and len(results) <= 3
-    if any(_concludes(scene, d) for d in links[: -1 if own else None]):
+    if any(concludes(scene, d) for d in links[: -1 if own else None]):
         return
     before = links[:-1] if own else links
     body = clauses(scene, [d.link for d in before])
@@ -90,7 +93,7 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
             yield Plan(tuple(sentences), brief, look, vague=vague)
 
 
-def _concludes(scene: Scene, drawn: Drawn) -> bool:
+def concludes(scene: Scene, drawn: Drawn) -> bool:
     """Say whether a link at a clue gives some of the step's conclusion: it says what, and not why."""
     link, move = drawn.link, drawn.move
     if move is None or (isinstance(move.primitive, Pair) and kind(move.primitive.table) == "other"):
@@ -159,14 +162,21 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     put, end = _supposed(scene, denial, many=False), _end(scene, denial)
     brief = _brief(scene, denial)
     first, *rest = body
+    then = _then(put, first)
+    asked = _asked(scene, denial) if grammar.number_count(spoken(put)) > 1 else ()
     for lead, vague in _leads(scene, _used([denial]), body):
-        then = _then(put, first)
         told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, then), *rest, end], 3, {len(lead)})]
-        if not rest:
-            told_.append([*lead, say("{}, {}: {}", put, then, end)])
+        if asked and not told_[0] and len(lead) < 2:
+            after = packed(
+                [say("then {}", _then(asked, first)), *rest, _answer(scene, denial)], 2 - len(lead)
+            )
+            if after:
+                yield Plan((*lead, asked, *after), brief, look, vague=vague + DIM)
+        if not rest and not told_[0]:
+            told_.append([*lead, say("{}, {}, {}", put, then, end)])
             if lead:
-                told_.append([say("{}, and {}, {}: {}", lead[0], put, then, end)])
-        elif not denial.digits & (denial.digits - 1) and not _seen(scene):
+                told_.append([say("{}, and {}, {}, {}", lead[0], put, then, end)])
+        elif rest and not denial.digits & (denial.digits - 1) and not _seen(scene):
             digit = denial.digits.bit_length()
             tried = [*lead, say("try {} {}", grammar.a(str(digit)), _where(scene, denial.cells))]
             after = packed([say("then {}", first), *rest, say("so not {}", digit)], 3 - len(tried))
@@ -177,7 +187,10 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
 
 
 def _then(put: Phrase, clause_: Phrase) -> Phrase:
-    """Give the clause that follows a supposition; the cell just named is "it"."""
+    """Give the clause that follows a supposition; the cell just named is "it", and its digits are "that"."""
+    last = clause_[-1]
+    if isinstance(last, str) and last[:1].isdigit() and len(last) > 1 and last in spoken(put):
+        clause_ = (*clause_[:-1], "that") if _NEVER.search(spoken(clause_[:-1])) else clause_
     named = [piece for piece in put if isinstance(piece, Ref) and piece.cells]
     place = next((i for i, piece in enumerate(clause_) if piece != ""), None)
     if len(named) != 1 or place is None:
@@ -191,20 +204,21 @@ def _then(put: Phrase, clause_: Phrase) -> Phrase:
 
 @dataclass
 class _Group:
-    """Stories that are alike: told once, and the other cells after it."""
+    """Stories that are alike: told once, and the other cells or digits after it."""
 
     denial: Denial
     body: list[Phrase]
     shape: tuple[object, ...]
     same: list[Denial]
     alike: list[Denial]
+    digits: int = 0
 
 
 def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
     """Take stories together that are word for word the same, and those that differ only in their cells."""
     found: list[_Group] = []
-    for denial in denials:
-        body = clauses(scene, [d.link for d in told(denial.links)])
+    bodies = [clauses(scene, [d.link for d in told(denial.links)]) for denial in denials]
+    for denial, body in _by_body(denials, bodies):
         shape = (denial.digits, *map(_shape, body))
         single = len(denial.cells) == 1
         like = next((g for g in found if g.shape == shape and single and len(g.denial.cells) == 1), None)
@@ -217,6 +231,38 @@ def _grouped(scene: Scene, denials: Sequence[Denial]) -> list[_Group]:
         else:
             like.alike.append(denial)
     return found
+
+
+def _by_body(denials: Sequence[Denial], bodies: Sequence[list[Phrase]]) -> list[tuple[Denial, list[Phrase]]]:
+    """Take digits together that fail in the same cells by the very same words."""
+    found: dict[tuple[tuple[int, ...], str], tuple[Denial, list[Phrase]]] = {}
+    for denial, body in zip(denials, bodies, strict=True):
+        key = (denial.cells, " / ".join(map(written, body)))
+        before = found.get(key)
+        if before is not None:
+            denial = replace(before[0], digits=before[0].digits | denial.digits)  # noqa: PLW2901
+        found[key] = (denial, body)
+    return list(found.values())
+
+
+def _fewer(groups: Sequence[_Group]) -> list[_Group]:
+    """Take stories of one cell together that go the same way by other digits: "and 7 fails the same way"."""
+    found: list[_Group] = []
+    for group in groups:
+        denial = group.denial
+        way = [(d.link.source, d.link.house, d.link.breaks, bool(d.link.must)) for d in told(denial.links)]
+        for other in found:
+            if other.denial.cells != denial.cells or group.same or group.alike or other.same or other.alike:
+                continue
+            if way == [
+                (d.link.source, d.link.house, d.link.breaks, bool(d.link.must))
+                for d in told(other.denial.links)
+            ]:
+                other.digits |= denial.digits
+                break
+        else:
+            found.append(replace(group))
+    return found if len(found) < len(groups) else []
 
 
 def _left_over(group: _Group) -> bool:
@@ -241,6 +287,15 @@ def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
     groups = _grouped(scene, denials)
     # What is then simply left over is concluded without a story of its own.
     groups = [group for place, group in enumerate(groups) if not place or not _left_over(group)]
+    found = list(_told_groups(scene, denials, groups))
+    yield from found
+    if not found and (fewer := _fewer(groups)):
+        yield from _told_groups(scene, denials, fewer, DIM)
+
+
+def _told_groups(
+    scene: Scene, denials: Sequence[Denial], groups: Sequence[_Group], dim: float = 0
+) -> Iterator[Plan]:
     if len(groups) > GROUPS or sum(len(group.body) for group in groups) > ALL_LINKS:
         return
     look = _look(scene)
@@ -258,13 +313,17 @@ def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
             used = {c for denial in group.alike for d in denial.links for c in d.used}
             ref, lit = result_ref(scene, cells), Ref("", "", tuple(sorted(used)), "look")
             stories.append(say("{}{} {} just the same", ref, lit, ref.verb("works", "work")))
+        if group.digits:
+            more = digits_of(group.digits)
+            fail = "fails" if len(more) == 1 else "fail"
+            stories.append(say("{} {} the same way", grammar.with_a(more), fail))
     end = conclusion(scene, scene.results)
     brief = say("{}.", end)
     for lead, vague in _leads(scene, _used(denials), stories):
         for tail in ([say("so {}", end)], []):
             sentences = packed([*lead, *stories, *tail], 3, {place + len(lead) for place in starts})
             if sentences:
-                yield Plan(tuple(sentences), brief, look, vague=vague)
+                yield Plan(tuple(sentences), brief, look, vague=vague + dim)
                 break
 
 
@@ -337,6 +396,27 @@ def _supposed(
     )
 
 
+def _asked(scene: Scene, denial: Denial) -> Phrase:
+    """Ask what is supposed, where a sentence of its own is wanted: "could this cell be 3, 5 or 8?"."""
+    (cell, *others) = denial.cells
+    digits = digits_of(denial.digits)
+    if others or len(digits) > grammar.NUMBERS:
+        return ()
+    ref = result_ref(scene, (cell,))
+    if kept := _others(scene, denial):
+        return say("could {} be anything but {}?", ref, grammar.digits(kept))
+    reach = _range(scene, denial, scene.results[cell])
+    return say("could {} be {}?", ref, reach or grammar.digits(digits))
+
+
+def _others(scene: Scene, denial: Denial) -> list[int]:
+    """Give the digits left, where they are all else that the cell may be and fewer than those supposed."""
+    left = scene.results[denial.cells[0]]
+    if scene.domain(denial.cells[0]) & ~left & ~denial.digits:
+        return []
+    return digits_of(left) if 1 < left.bit_count() < denial.digits.bit_count() else []
+
+
 def _range(scene: Scene, denial: Denial, left: int) -> str:
     """Give the digits supposed as all below or above those left; empty where they are not."""
     digits = digits_of(denial.digits)
@@ -369,6 +449,18 @@ def _end(scene: Scene, denial: Denial) -> Phrase:  # noqa: PLR0911 - a list of c
     if len(kept) < len(digits):
         return say("so it is one of those") if len(kept) > 1 else say("so it is {}", kept[0])
     return say("so it is {}", "neither" if len(digits) == 2 else "none of those")
+
+
+def _answer(scene: Scene, denial: Denial) -> Phrase:
+    """Say what is learnt of a cell that was asked about."""
+    if _seen(scene) or scene.step.places:
+        return _end(scene, denial)
+    if _others(scene, denial):
+        return say("so it is one of those")
+    left = scene.results[denial.cells[0]]
+    if left.bit_count() < denial.digits.bit_count():
+        return say("so it {}", says(left, scene.full))
+    return say("so it is {}", "neither" if denial.digits.bit_count() == 2 else "none of those")
 
 
 def _brief(scene: Scene, denial: Denial) -> Phrase:

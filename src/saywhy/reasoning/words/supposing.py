@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar, houses
-from saywhy.reasoning.words.clauses import clause
-from saywhy.reasoning.words.links import of_step
+from saywhy.reasoning.words.clauses import clause, taken_together
+from saywhy.reasoning.words.links import Link, of_step
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken, words, written
 from saywhy.reasoning.words.scene import Scene
 
@@ -16,6 +17,7 @@ from saywhy.reasoning.words.scene import Scene
 LENGTH = 19
 #: Clauses a sentence.
 CLAUSES = 3
+_VERB = re.compile(r" ?(?:is|are|has|have)\b")
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
@@ -63,11 +65,33 @@ def story(scene: Scene) -> list[Phrase]:
     cell, mask = step.suppose
     position = scene.position.copy()
     position.place(cell, mask.bit_length())
-    found = []
+    found: list[tuple[Link | None, Scene]] = []
     for inner in step.story:
-        found.append(inner_clause(Scene(scene.frame, scene.names, position, inner)))
+        now = Scene(scene.frame, scene.names, position, inner)
+        found.append((_link(now), now))
         position.apply(inner)
-    return found
+    told: list[Phrase] = []
+    place = 0
+    while place < len(found):
+        link, now = found[place]
+        place += 1
+        if link is None:
+            told.append(inner_clause(now))
+            continue
+        while place < len(found) and (more := found[place][0]) is not None:
+            both = taken_together((link, more))
+            if len(both) == 2:
+                break
+            link, place = both[0], place + 1
+        told.append(clause(now, link))
+    return told
+
+
+def _link(scene: Scene) -> Link | None:
+    """Give an inner step as a link; None where it is told in a way of its own."""
+    step = scene.step
+    own = (step.suppose is not None and step.story) or step.idea == "locked digit"
+    return None if own else of_step(scene)
 
 
 def inner_clause(scene: Scene) -> Phrase:
@@ -88,7 +112,8 @@ def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
     """Join clauses to sentences: at most three clauses and about 22 words each."""
     groups: list[list[Phrase]] = []
     length = numbers = 0
-    for phrase in told:
+    for place, plain in enumerate(told):
+        phrase = _again(told[place - 1], plain) if place else plain
         size = words([phrase]) + 1
         count = max(grammar.number_count(spoken(phrase)), grammar.number_count(written(phrase)))
         full = length + size > LENGTH or numbers + count > grammar.NUMBERS
@@ -117,11 +142,21 @@ def strung(clauses: Sequence[Phrase]) -> Phrase:
 
 def _again(before: Phrase, clause_: Phrase) -> Phrase:
     """Say "it" in a clause whose subject is that of the clause before."""
-    old, new = before[0], clause_[0]
-    if not isinstance(old, Ref) or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
+    old, new = _subject(before), clause_[0]
+    if old is None or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
         return clause_
     it = "they" if new.many else "it"
     return (replace(new, spoken=it, written=it, noun=""), *clause_[1:])
+
+
+def _subject(clause_: Phrase) -> Ref | None:
+    """Give what a clause last speaks of, if that is what it says something about."""
+    for place in range(len(clause_) - 1, -1, -1):
+        piece = clause_[place]
+        if isinstance(piece, Ref) and piece.cells and piece.spoken:
+            after = "".join(text for text in clause_[place + 1 :] if isinstance(text, str))
+            return piece if place == 0 or _VERB.match(after) else None
+    return None
 
 
 def _comma(clauses: Sequence[Phrase]) -> Phrase:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -21,7 +22,7 @@ from saywhy.reasoning.words import (
     wings,
 )
 from saywhy.reasoning.words.names import Names
-from saywhy.reasoning.words.plan import Phrase, Plan, say, spoken, told_apart, written
+from saywhy.reasoning.words.plan import Phrase, Plan, say, spoken, told_apart, words, written
 from saywhy.reasoning.words.scene import Scene
 
 _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
@@ -43,6 +44,12 @@ _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
     "equal sets": leftovers.plans,
     "colouring": colouring.plans,
 }
+
+
+#: A sentence that concludes twice.
+_TWICE_SO = re.compile(r"(?:, so |\bSo )[^.?]*, so ")
+#: Words that a clause has at least that is made a sentence of its own.
+CLAUSE = 5
 
 
 class Teller:
@@ -165,13 +172,18 @@ def _sound(plan: Plan, grid: Grid) -> Plan | None:
 
 
 def _parted(sentence: Phrase) -> tuple[Phrase, Phrase] | None:
-    """Part a sentence before its last "so"."""
+    """Part a sentence before its last "so", or else before the "and" next to its middle."""
     for place in range(len(sentence) - 1, -1, -1):
         piece = sentence[place]
         if isinstance(piece, str) and ", so " in piece:
             before, _, after = piece.rpartition(", so ")
             return (*sentence[:place], before), ("so " + after, *sentence[place + 1 :])
-    return None
+    halves = [
+        ((*sentence[:place], piece[:-6]), sentence[place + 1 :])
+        for place, piece in enumerate(sentence)
+        if isinstance(piece, str) and piece.endswith(", and ") and words([sentence[place + 1 :]]) >= CLAUSE
+    ]
+    return min(halves, key=lambda two: abs(words(two[:1]) - words(two[1:])), default=None)
 
 
 def _faults(plan: Plan, grid: Grid) -> list[str]:
@@ -182,4 +194,6 @@ def _faults(plan: Plan, grid: Grid) -> list[str]:
     for voice in (spoken, written):
         text = " ".join(grammar.sentence(voice(sentence)) for sentence in sentences)
         found += grammar.faults(text, most=most, words=grammar.WORDS - 1)
+        if most is not None and _TWICE_SO.search(text):
+            found.append("so and so")
     return found
