@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TypeVar
 
 #: A state of an automaton while it is built: any hashable value.
@@ -23,7 +23,12 @@ def mask(digits: Iterable[int]) -> int:
 
 def digits_of(bits: int) -> list[int]:
     """List the digits of a bit mask, ascending."""
-    return [digit for digit in range(1, bits.bit_length() + 1) if bits >> (digit - 1) & 1]
+    return [*_digits(bits)]
+
+
+@cache
+def _digits(bits: int) -> tuple[int, ...]:
+    return tuple(digit for digit in range(1, bits.bit_length() + 1) if bits >> (digit - 1) & 1)
 
 
 @dataclass(frozen=True)

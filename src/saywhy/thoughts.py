@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 #: A clause: text, and tuples of cells that are pointed at where they stand.
 Said = tuple["str | tuple[int, ...]", ...]
@@ -90,33 +91,43 @@ def spread(cells: Sequence[int], known: Mapping[int, int], digits: int) -> dict[
     Returns:
         The digits that each cell has in some such filling; None if there is none.
     """
-    found = dict.fromkeys(cells, 0)
-    for cell in cells:
-        for place in range(digits.bit_length()):
-            bit = 1 << place
-            if digits & known[cell] & bit and not found[cell] & bit:
-                rest = [other for other in cells if other != cell]
-                filling = _match(rest, known, digits & ~bit)
-                if filling is not None:
-                    for other, mask in {**filling, cell: bit}.items():
-                        found[other] |= mask
-    return found if all(found.values()) else None
+    found = _spread(tuple([known[cell] & digits for cell in cells]), digits)
+    return None if found is None else dict(zip(cells, found, strict=True))
 
 
-def _match(cells: list[int], known: Mapping[int, int], digits: int) -> dict[int, int] | None:
-    """Give the cells one digit each by augmenting paths; None if it cannot be done."""
+@lru_cache(maxsize=1 << 15)
+def _spread(left: tuple[int, ...], digits: int) -> tuple[int, ...] | None:
+    """Give the same for cells by their places; what is asked for once is asked for again in other words."""
+    found = [0] * len(left)
+    for place, mask in enumerate(left):
+        for bit in _bits(mask):
+            if found[place] & bit:
+                continue
+            rest = [other for other in range(len(left)) if other != place]
+            filling = _match(rest, left, digits & ~bit)
+            if filling is not None:
+                for other, given in {**filling, place: bit}.items():
+                    found[other] |= given
+    return tuple(found) if all(found) else None
+
+
+def _bits(mask: int) -> list[int]:
+    return [1 << place for place in range(mask.bit_length()) if mask >> place & 1]
+
+
+def _match(places: Sequence[int], left: Sequence[int], digits: int) -> dict[int, int] | None:
+    """Give the places one digit each by augmenting paths; None if it cannot be done."""
     taken: dict[int, int] = {}
 
-    def give(cell: int, seen: set[int]) -> bool:
-        for place in range(digits.bit_length()):
-            bit = 1 << place
-            if known[cell] & digits & bit and bit not in seen:
+    def give(place: int, seen: set[int]) -> bool:
+        for bit in _bits(left[place] & digits):
+            if bit not in seen:
                 seen.add(bit)
                 if bit not in taken or give(taken[bit], seen):
-                    taken[bit] = cell
+                    taken[bit] = place
                     return True
         return False
 
-    if not all(give(cell, set()) for cell in cells):
+    if not all(give(place, set()) for place in places):
         return None
-    return {cell: bit for bit, cell in taken.items()}
+    return {place: bit for bit, place in taken.items()}

@@ -28,6 +28,8 @@ from saywhy.reasoning.words.supposing import strung
 
 #: Most links of all the stories of a step together.
 ALL_LINKS = 7
+#: A story of so many words is good enough: no other way to deny the same is tried.
+SHORT = 24.0
 #: How vague a story is that asks what could be, or that says "the same way" of another digit.
 DIM = 0.4
 _NEVER = re.compile(r"\bnever makes? $")
@@ -41,8 +43,10 @@ def plans(scene: Scene) -> Iterator[Plan]:
     if len(follower.drawer.moves) > 1:
         yield from _forwards(scene, follower)
     found = by_digit(scene, follower)
-    yield from _told(scene, found)
-    if len(found) != 1 or is_empty(scene, found[0]):
+    first = list(_told(scene, found))
+    yield from first
+    short = any(plan.cost <= SHORT for plan in first)
+    if not short and (len(found) != 1 or is_empty(scene, found[0])):
         yield from _told(scene, by_cell(scene, follower))
 
 
