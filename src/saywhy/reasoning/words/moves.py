@@ -6,10 +6,11 @@ A *move* is a primitive to look at; what follows from it is drawn as links, from
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
+from operator import itemgetter
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent, Automaton, Regular, automaton, digits_of
@@ -83,11 +84,15 @@ class Drawer:
         self.frame = scene.frame
         self.moves = _moves(scene)
         self.supposed: frozenset[int] = frozenset()
-        self._drawn: dict[tuple[int, str, frozenset[int], tuple[int, ...]], list[Drawn]] = {}
+        #: For each move what gives the domains that it reads; a look-up here is the commonest of all calls.
+        self._reads: list[Callable[[Sequence[int]], object]] = [
+            itemgetter(*(move.reads or (0,))) for move in self.moves
+        ]
+        self._drawn: dict[tuple[int, str, frozenset[int], object], list[Drawn]] = {}
 
     def draw(self, move: Move, domains: Sequence[int], kind: str = "") -> list[Drawn]:
         """Give what follows from one move; where a kind of thought is given, by that alone."""
-        key = (move.number, kind, self.supposed, tuple([domains[cell] for cell in move.reads]))
+        key = (move.number, kind, self.supposed, self._reads[move.number](domains))
         found = self._drawn.get(key)
         if found is None:
             if move.apart:
