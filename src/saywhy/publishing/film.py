@@ -2,7 +2,8 @@
 The walk through the beats as a film without sound, in time with the talk track.
 
 The encoder comes with the extra ``video``. A frame stands for as long as its beat is told; it is written
-again every two seconds, so that players can seek. One thread and no dates: the same bytes each time.
+again every two seconds, so that players can seek. One thread and no dates: the same film each
+time, up to what the encoder, now and then, rounds otherwise.
 """
 
 from __future__ import annotations
