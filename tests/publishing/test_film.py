@@ -104,7 +104,10 @@ def _decoded(file: Path | BytesIO) -> list[tuple[int, Image]]:
     import av
 
     with av.open(file, "r") as film_:
-        return [(frame.pts or 0, frame.to_image().convert("L")) for frame in film_.decode(video=0)]
+        return [
+            (frame.pts or 0, frame.to_image().convert("L"))  # type: ignore[no-untyped-call]
+            for frame in film_.decode(video=0)
+        ]
 
 
 def test_the_same_pictures_give_the_same_film(
