@@ -6,13 +6,11 @@ from collections.abc import Callable, Iterator
 
 from saywhy.primitives import Regular
 from saywhy.reasoning.words import cases, derived, grammar, linear, own, relations, sets, shared, story
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import SHORT, Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, houses_listed
 
-#: A plan of so many words is good enough for the costlier kinds of thought not to be tried.
-SHORT = 24.0
 #: Case by case is tried only where every other plan costs more.
 FAIR = 34.0
 #: Only where every other plan costs more is the plain one drawn up.

@@ -107,6 +107,10 @@ def number_count(text: str) -> int:
     return len(_NUMBER.findall(_HOUSES.sub("", _CELL.sub("", text))))
 
 
+#: A sentence that concludes twice.
+_TWICE_SO = re.compile(r"(?:, so |\bSo )[^.?]*, so ")
+
+
 def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> list[str]:
     """
     List what a machine can find wrong with a text.
@@ -131,6 +135,8 @@ def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> li
             found.append(f"no stop: {part}")
     if unlike := _MANY_ONE.search(text):
         found.append(f"many with the verb of one: {unlike[0]!r}")
+    if most is not None and _TWICE_SO.search(text):
+        found.append("concludes twice in a sentence")
     bad = FORBIDDEN.search(text)
     if bad:
         found.append(f"forbidden: {bad[0]!r}")

@@ -110,11 +110,19 @@ def written(phrase: Phrase) -> str:
     return "".join(piece if isinstance(piece, str) else piece.written for piece in phrase)
 
 
+def it(ref: Ref) -> Ref:
+    """Give what is spoken of a second time running."""
+    pronoun = "they" if ref.many else "it"
+    return replace(ref, spoken=pronoun, written=pronoun, noun="", definite=False)
+
+
 def words(phrases: Iterable[Phrase]) -> int:
     """Count the words of phrases as spoken."""
     return sum(grammar.word_count(spoken(phrase)) for phrase in phrases)
 
 
+#: A plan of so many words is good enough: costlier kinds of thought, or other ways to deny, are not tried.
+SHORT = 24.0
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
 EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between")

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
-from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar, houses
 from saywhy.reasoning.words.clauses import clause, taken_together
 from saywhy.reasoning.words.links import Link, of_step
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken, words, written
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, it, join, say, spoken, words, written
 from saywhy.reasoning.words.scene import Scene
 
 #: Words that a sentence of a story may have before the next one begins.
@@ -65,47 +63,50 @@ def story(scene: Scene) -> list[Phrase]:
     cell, mask = step.suppose
     position = scene.position.copy()
     position.place(cell, mask.bit_length())
-    found: list[tuple[Link | None, Scene]] = []
+    told: list[Phrase] = []
+    links: list[Link] = []  # told once it is known what can be taken together with them
+    scenes: list[Scene] = []
+
+    def tell() -> None:
+        place = 0
+        while place < len(links):
+            link, first = links[place], scenes[place]
+            place += 1
+            while place < len(links) and len(both := taken_together((link, links[place]))) == 1:
+                (link,) = both
+                place += 1
+            told.append(clause(first, link))
+        links.clear()
+        scenes.clear()
+
     for inner in step.story:
         now = Scene(scene.frame, scene.names, position, inner)
-        found.append((_link(now), now))
+        if own := _own(now):
+            tell()
+            told.append(own)
+        else:
+            links.append(of_step(now))
+            scenes.append(now)
         position.apply(inner)
-    told: list[Phrase] = []
-    place = 0
-    while place < len(found):
-        link, now = found[place]
-        place += 1
-        if link is None:
-            told.append(inner_clause(now))
-            continue
-        while place < len(found) and (more := found[place][0]) is not None:
-            both = taken_together((link, more))
-            if len(both) == 2:
-                break
-            link, place = both[0], place + 1
-        told.append(clause(now, link))
+    tell()
     return told
 
 
-def _link(scene: Scene) -> Link | None:
-    """Give an inner step as a link; None where it is told in a way of its own."""
-    step = scene.step
-    own = (step.suppose is not None and step.story) or step.idea == "locked digit"
-    return None if own else of_step(scene)
-
-
-def inner_clause(scene: Scene) -> Phrase:
-    """Give one inner step as a clause; a what-if within is told by its end."""
+def _own(scene: Scene) -> Phrase:
+    """Give the clause of an inner step that is told in a way of its own; empty for any other."""
     step = scene.step
     if step.suppose is not None and step.story:
         cell, mask = step.suppose
         ref = scene.names.cells([cell])
-        told = story(scene)
-        digits = digits_of(mask)
-        return say("{} in {} fails too, as {}", grammar.a(str(digits[0])), ref, join(told[-2:]))
-    if step.idea == "locked digit" and (locked := houses.locked_clause(scene)):
-        return locked
-    return clause(scene, of_step(scene))
+        return say(
+            "{} in {} fails too, as {}", grammar.a(str(mask.bit_length())), ref, join(story(scene)[-2:])
+        )
+    return houses.locked_clause(scene) if step.idea == "locked digit" else ()
+
+
+def inner_clause(scene: Scene) -> Phrase:
+    """Give one inner step as a clause; a what-if within is told by its end."""
+    return _own(scene) or clause(scene, of_step(scene))
 
 
 def flow(told: Sequence[Phrase], first: str = "") -> list[Phrase]:
@@ -145,8 +146,7 @@ def _again(before: Phrase, clause_: Phrase) -> Phrase:
     old, new = _subject(before), clause_[0]
     if old is None or not isinstance(new, Ref) or not new.cells or old.cells != new.cells:
         return clause_
-    it = "they" if new.many else "it"
-    return (replace(new, spoken=it, written=it, noun=""), *clause_[1:])
+    return (it(new), *clause_[1:])
 
 
 def _subject(clause_: Phrase) -> Ref | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -46,8 +45,6 @@ _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
 }
 
 
-#: A sentence that concludes twice.
-_TWICE_SO = re.compile(r"(?:, so |\bSo )[^.?]*, so ")
 #: Words that a clause has at least that is made a sentence of its own.
 CLAUSE = 5
 
@@ -194,6 +191,4 @@ def _faults(plan: Plan, grid: Grid) -> list[str]:
     for voice in (spoken, written):
         text = " ".join(grammar.sentence(voice(sentence)) for sentence in sentences)
         found += grammar.faults(text, most=most, words=grammar.WORDS - 1)
-        if most is not None and _TWICE_SO.search(text):
-            found.append("so and so")
     return found
