@@ -63,33 +63,20 @@ def story(scene: Scene) -> list[Phrase]:
     cell, mask = step.suppose
     position = scene.position.copy()
     position.place(cell, mask.bit_length())
-    told: list[Phrase] = []
-    links: list[Link] = []  # told once it is known what can be taken together with them
-    scenes: list[Scene] = []
-
-    def tell() -> None:
-        place = 0
-        while place < len(links):
-            link, first = links[place], scenes[place]
-            place += 1
-            while place < len(links) and len(both := taken_together((link, links[place]))) == 1:
-                (link,) = both
-                place += 1
-            told.append(clause(first, link))
-        links.clear()
-        scenes.clear()
-
+    told: list[tuple[Phrase | Link, Scene]] = []
     for inner in step.story:
         now = Scene(scene.frame, scene.names, position, inner)
-        if own := _own(now):
-            tell()
-            told.append(own)
+        said: Phrase | Link = _own(now) or of_step(now)
+        before, first = told[-1] if told else ((), now)
+        together = (
+            taken_together((before, said)) if isinstance(before, Link) and isinstance(said, Link) else []
+        )
+        if len(together) == 1:
+            told[-1] = together[0], first
         else:
-            links.append(of_step(now))
-            scenes.append(now)
+            told.append((said, now))
         position.apply(inner)
-    tell()
-    return told
+    return [clause(now, said) if isinstance(said, Link) else said for said, now in told]
 
 
 def _own(scene: Scene) -> Phrase:
