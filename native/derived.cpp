@@ -2,6 +2,7 @@
 
 #include <array>
 #include <compare>
+#include <memory_resource>
 #include <set>
 
 namespace saywhy {
@@ -120,6 +121,8 @@ class Deriver {
         // What sticks out, less what is missing, makes the total.
         const bool one_sided = !out.any();
         Sum sum{{}, {}, one_sided ? -total : total};
+        sum.cells.reserve(kMostLeft);
+        sum.coefficients.reserve(kMostLeft);
         for (int cell = 0; cell < kMostCells; ++cell) {
             if (!missing.test(cell) && !out.test(cell)) continue;
             sum.cells.push_back(cell);
@@ -135,7 +138,8 @@ class Deriver {
     std::vector<int> bare_;
     int most_houses_ = kMostHouses;
     std::array<int, kMostHouses> chosen_{};
-    std::set<Cells> met_;
+    std::pmr::monotonic_buffer_resource room_;
+    std::pmr::set<Cells> met_{&room_};
     std::vector<Sum> found_;
 };
 

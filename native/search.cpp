@@ -31,7 +31,7 @@ Search::Search(Space& space, Limits& limits, std::uint64_t seed)
       limits_(limits),
       state_(seed ? seed * 0x9e3779b97f4a7c15u | 1 : 0),
       stride_(static_cast<int>(space.state_size())),
-      stack_(space.state_size() * (space.cells() + 2)),
+      stack_(std::make_unique_for_overwrite<Mask[]>(space.state_size() * (space.cells() + 2))),
       decisions_(space.cells() + 2) {}
 
 // Marsaglia's xorshift: deterministic, and good enough to break ties.

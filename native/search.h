@@ -4,6 +4,7 @@
 #include <atomic>
 #include <chrono>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -58,7 +59,7 @@ class Search {
         int cell;
         Mask digit;
     };
-    Mask* level(int depth) { return stack_.data() + static_cast<std::size_t>(depth) * stride_; }
+    Mask* level(int depth) { return stack_.get() + static_cast<std::size_t>(depth) * stride_; }
     int choose(const Mask* domains) const;
     std::uint64_t tally(int depth, std::uint64_t most, Memo& memo);
     Mask pick(Mask digits, Mask wanted);
@@ -70,7 +71,7 @@ class Search {
     Limits& limits_;
     std::uint64_t state_;
     int stride_;
-    std::vector<Mask> stack_;
+    std::unique_ptr<Mask[]> stack_;
     std::vector<Decision> decisions_;
     bool stopped_ = false;  // a count ran into its limits
 };

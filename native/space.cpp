@@ -162,7 +162,8 @@ void Space::lay_out_lines() {
             weight_[scope_[i]] += 1.0f;
         }
     }
-    usual_ = words_ == 2 && lanes_ <= 1 && watch_words_ <= 1;
+    const bool usual = words_ == 2 && lanes_ <= 1 && watch_words_ <= 1;
+    fit_ = !usual ? Fit::any : n_ == 9 && width_ == 3 ? Fit::nine : Fit::usual;
 }
 
 void Space::lay_out_houses() {
@@ -251,9 +252,9 @@ void Space::wake_lines(int first) {
     for (int line = first; line < static_cast<int>(lines_.size()); ++line) dirty_[line / 64] |= std::uint64_t{1} << (line % 64);
 }
 
-template <bool Usual>
+template <Space::Fit F>
 inline void Space::wake(int cell) {
-    if constexpr (Usual) {
+    if constexpr (F != Fit::any) {
         dirty_[0] |= watch_[cell];
     } else {
         const std::uint64_t* row = watch_.data() + static_cast<std::size_t>(cell) * watch_words_;
@@ -262,39 +263,37 @@ inline void Space::wake(int cell) {
 }
 
 // A cell keeps these of its digits, at least one: boards, planes and what must be looked at again follow.
-template <bool Usual>
+template <Space::Fit F>
 inline void Space::take(const Parts& parts, int cell, Mask kept) {
     const Mask gone = parts.held[cell] & static_cast<Mask>(~kept);
     parts.held[cell] = kept;
     open_ |= gone & housed_;
     if (is_single(kept)) fixed_[fixed_count_++] = static_cast<std::uint16_t>(cell);
-    wake<Usual>(cell);
+    wake<F>(cell);
     std::uint64_t* boards = parts.boards + cell / 64;
     const std::uint64_t bit = ~(std::uint64_t{1} << (cell % 64));
-    const Slot* first = slots_.data() + cell * width_;
-    const Slot* last = first + width_;
-    const int words = Usual ? 2 : words_, lanes = Usual ? 1 : lanes_;
+    const Sizes<F> size(*this);
+    const Slot* slot = slots_.data() + cell * size.width;
     for (unsigned left = gone; left; left &= left - 1) {
         const int digit = lowest(left);
-        boards[digit * words] &= bit;
-        std::uint32_t* planes = parts.planes + digit * lanes * stride_;
-        for (const Slot* slot = first; slot != last; ++slot) planes[slot->word] &= ~slot->bit;
+        boards[digit * size.words] &= bit;
+        std::uint32_t* planes = parts.planes + digit * size.lanes * size.stride;
+        for (int i = 0; i < size.width; ++i) planes[slot[i].word] &= ~slot[i].bit;
     }
 }
 
 // A cell holds its last digit: no cell that it sees can.
-template <bool Usual>
+template <Space::Fit F>
 inline bool Space::place(const Parts& parts, int cell) {
     const Mask digit = parts.held[cell];
-    const int words = Usual ? 2 : words_, lanes = Usual ? 1 : lanes_;
+    const Sizes<F> size(*this);
     const int d = lowest(digit);
     parts.undecided[cell / 64] &= ~(std::uint64_t{1} << (cell % 64));
-    const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * words;
-    std::uint64_t* board = parts.boards + d * words;
-    std::uint32_t* planes = parts.planes + d * lanes * stride_;
+    const std::uint64_t* sight = sight_.data() + static_cast<std::size_t>(cell) * size.words;
+    std::uint64_t* board = parts.boards + d * size.words;
+    std::uint32_t* planes = parts.planes + d * size.lanes * size.stride;
     const Slot* slots = slots_.data();
-    const int width = width_;
-    for (int w = 0; w < words; ++w) {
+    for (int w = 0; w < size.words; ++w) {
         const std::uint64_t struck = sight[w] & board[w];
         board[w] ^= struck;
         for (std::uint64_t bits = struck; bits; bits &= bits - 1) {
@@ -309,56 +308,57 @@ inline bool Space::place(const Parts& parts, int cell) {
                 }
                 fixed_[fixed_count_++] = static_cast<std::uint16_t>(other);
             }
-            wake<Usual>(other);
-            const Slot* slot = slots + other * width;
-            for (int i = 0; i < width; ++i) planes[slot[i].word] &= ~slot[i].bit;
+            wake<F>(other);
+            const Slot* slot = slots + other * size.width;
+            for (int i = 0; i < size.width; ++i) planes[slot[i].word] &= ~slot[i].bit;
         }
     }
     if (houses_ == 0) return true;
-    for (int lane = 0; lane < lanes; ++lane) planes[lane * stride_ + n_] |= homes_[cell * lanes + lane];
+    for (int lane = 0; lane < size.lanes; ++lane) planes[lane * size.stride + size.digits] |= homes_[cell * size.lanes + lane];
     open_ |= digit;
     return true;
 }
 
 // Finds the houses in which a digit has one place left, or none.
-template <bool Usual>
+template <Space::Fit F>
 inline bool Space::seek(const Parts& parts, int digit) {
-    const int lanes = Usual ? 1 : lanes_;
-    for (int lane = 0; lane < lanes; ++lane) {
-        const std::uint32_t* planes = parts.planes + (digit * lanes + lane) * stride_;
+    const Sizes<F> size(*this);
+    for (int lane = 0; lane < size.lanes; ++lane) {
+        const std::uint32_t* planes = parts.planes + (digit * size.lanes + lane) * size.stride;
         // Two halves, so that neither waits for the other.
         std::uint32_t once = 0, twice = 0, once2 = 0, twice2 = 0;
         int p = 0;
-        for (; p + 1 < n_; p += 2) {
+        for (; p + 1 < size.digits; p += 2) {
             twice |= once & planes[p];
             once |= planes[p];
             twice2 |= once2 & planes[p + 1];
             once2 |= planes[p + 1];
         }
-        if (p < n_) {
+        if (p < size.digits) {
             twice |= once & planes[p];
             once |= planes[p];
         }
         twice |= twice2 | (once & once2);
         once |= once2;
         if (const std::uint32_t none = all_houses_[lane] & ~once) {
-            return fail(house_cells_.data() + (lane * 32 + std::countr_zero(none)) * n_, n_);
+            return fail(house_cells_.data() + (lane * 32 + std::countr_zero(none)) * size.digits, size.digits);
         }
-        for (std::uint32_t alone = once & ~(twice | planes[n_]); alone; alone &= alone - 1) {
-            stand<Usual>(parts, lane * 32 + std::countr_zero(alone), digit);
+        for (std::uint32_t alone = once & ~(twice | planes[size.digits]); alone; alone &= alone - 1) {
+            stand<F>(parts, lane * 32 + std::countr_zero(alone), digit);
         }
     }
     return true;
 }
 
 // The digit has one place left in the house, if it has not lost that meanwhile.
-template <bool Usual>
+template <Space::Fit F>
 inline void Space::stand(const Parts& parts, int house, int digit) {
-    const std::uint8_t* cells = house_cells_.data() + house * n_;
-    for (int place = 0; place < n_; ++place) {
+    const Sizes<F> size(*this);
+    const std::uint8_t* cells = house_cells_.data() + house * size.digits;
+    for (int place = 0; place < size.digits; ++place) {
         const Mask held = parts.held[cells[place]];
         if (!(held >> digit & 1)) continue;
-        if (held & (held - 1)) take<Usual>(parts, cells[place], static_cast<Mask>(1u << digit));
+        if (held & (held - 1)) take<F>(parts, cells[place], static_cast<Mask>(1u << digit));
         return;
     }
 }
@@ -370,7 +370,7 @@ void Space::strengthen(Line& line) {
     line.propagator = model_.propagator(line.shape, line.seen).propagator;
 }
 
-template <bool Usual>
+template <Space::Fit F>
 bool Space::run(const Parts& parts, int number) {
     Line& line = lines_[number];
     dirty_[number / 64] &= ~(std::uint64_t{1} << (number % 64));
@@ -384,7 +384,7 @@ bool Space::run(const Parts& parts, int number) {
         const Mask kept = parts.held[cells[i]] & held[i];
         if (kept == parts.held[cells[i]]) continue;
         if (kept == 0) return fail(cells, arity);
-        take<Usual>(parts, cells[i], kept);
+        take<F>(parts, cells[i], kept);
     }
     // Only an exact propagator has nothing more to say after its own changes.
     if (line.exact) dirty_[number / 64] &= ~(std::uint64_t{1} << (number % 64));
@@ -412,29 +412,35 @@ inline int Space::next_line() {
     return line;
 }
 
-template <bool Usual>
+template <Space::Fit F>
 bool Space::rest(Mask* state) {
     const Parts parts = this->parts(state);
     for (;;) {
         if (fixed_count_) {
-            if (!place<Usual>(parts, fixed_[--fixed_count_])) return false;
+            if (!place<F>(parts, fixed_[--fixed_count_])) return false;
         } else if (open_) {
             const int digit = lowest(open_);
             open_ &= open_ - 1;
-            if (!seek<Usual>(parts, digit)) return false;
+            if (!seek<F>(parts, digit)) return false;
         } else {
             const int line = next_line();
             if (line < 0) return true;
-            if (!run<Usual>(parts, line)) return false;
+            if (!run<F>(parts, line)) return false;
         }
     }
 }
 
 bool Space::narrow(Mask* state, int cell, Mask kept) {
-    take<false>(parts(state), cell, kept);
+    take<Fit::any>(parts(state), cell, kept);
     return propagate(state);
 }
 
-bool Space::propagate(Mask* state) { return usual_ ? rest<true>(state) : rest<false>(state); }
+bool Space::propagate(Mask* state) {
+    switch (fit_) {
+        case Fit::nine: return rest<Fit::nine>(state);
+        case Fit::usual: return rest<Fit::usual>(state);
+        default: return rest<Fit::any>(state);
+    }
+}
 
 }  // namespace saywhy
