@@ -80,6 +80,6 @@ def test_every_derived_sum_holds_on_every_grid_that_obeys_its_sources() -> None:
             assert 1 <= len(held.cells) <= CELLS
             assert all(obeys(held.primitive, filling) for filling in every)
             # Nothing more is drawn on than is named: the named cages and houses alone give the sum.
-            named = {s.index for s in held.sources if s.kind == "clue"}
+            named = {s.number for s in held.sources if s.kind == "clue"}
             fewer = Puzzle(grid, (0,) * 16, clues=tuple(c for n, c in enumerate(clues) if n in named))
             assert all(obeys(held.primitive, filling) for filling in _grids(fewer))

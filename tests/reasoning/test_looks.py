@@ -21,7 +21,7 @@ FAMILIES = (
 
 
 def _clues(look: Look) -> set[int]:
-    return {s.index for held in look.helds for s in held.sources if s.kind == "clue"}
+    return {s.number for held in look.helds for s in held.sources if s.kind == "clue"}
 
 
 BOARD = puzzle(

@@ -18,7 +18,7 @@ from tests.reasoning.positions import clue, keep, named, opening, toml
 def indexes(looks: list[Look]) -> set[tuple[int, ...]]:
     """Give the clues that each look takes in."""
     return {
-        tuple(sorted({s.index for held in look.helds for s in held.sources if s.kind == "clue"}))
+        tuple(sorted({s.number for held in look.helds for s in held.sources if s.kind == "clue"}))
         for look in looks
     }
 

@@ -194,7 +194,7 @@ def test_nudges_say_no_more_than_their_strength() -> None:
             assert where.startswith("Look around ")
             assert not CELL.search(where)
             assert which.startswith("Think of ")
-            clues = [Frame(board).clues[source.index] for source in told.step.reason.of_kind("clue")]
+            clues = [Frame(board).clues[source.number] for source in told.step.reason.of_kind("clue")]
             starts = {board.grid.name(clue.scope[0]) for clue in clues}
             assert set(CELL.findall(which)) <= starts, f"seed {seed}"
 

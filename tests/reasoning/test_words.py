@@ -109,10 +109,10 @@ def _check_lit(frame: Frame, step: Step, words: Told) -> None:
     result = {cell for group in words.marks if group.role == "result" for cell in group.cells}
     assert {*step.places, *step.removes} <= result, words.text
     assert lit <= known | {
-        c for source in step.reason.of_kind("clue") for c in frame.clues[source.index].scope
+        c for source in step.reason.of_kind("clue") for c in frame.clues[source.number].scope
     }
     named = {frame.grid.cell(cell.lower()) for cell in re.findall(r"\b[rR]\d+c\d+\b", words.written)}
-    firsts = {c for source in step.reason.of_kind("clue") for c in frame.clues[source.index].scope}
+    firsts = {c for source in step.reason.of_kind("clue") for c in frame.clues[source.number].scope}
     assert named <= known | firsts, words.written
 
 

@@ -122,7 +122,7 @@ class _Hunt:
         members = [member for place, member in enumerate(self.members) if held >> place & 1]
         sources = [member for member in members if isinstance(member, Source)]
         return Conflict(
-            clues=tuple(source.index for source in sources if source.kind == "clue"),
+            clues=tuple(source.number for source in sources if source.kind == "clue"),
             givens=tuple(member for member in members if isinstance(member, int)),
             houses=tuple(source.name for source in sources if source.kind == "house"),
             rules=tuple(source.name for source in sources if source.kind == "rule"),

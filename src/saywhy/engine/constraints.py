@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from saywhy.grid import Grid
 from saywhy.primitives import AllDifferent, Primitive
@@ -11,19 +12,18 @@ from saywhy.puzzle import Puzzle
 from saywhy.rules import placed
 
 
-@dataclass(frozen=True, order=True)
-class Source:
+class Source(NamedTuple):
     """
-    Where a primitive comes from.
+    Where a primitive comes from; a plain tuple, since explaining looks up hundreds of thousands.
 
     Attributes:
         kind: ``house`` (row, column or region), ``rule`` (grid-wide) or ``clue``.
-        index: Place in ``grid.houses``, in the puzzle's placed grid-wide rules, or in ``puzzle.clues``.
+        number: Place in ``grid.houses``, in the puzzle's placed grid-wide rules, or in ``puzzle.clues``.
         name: ``row 3``, ``anti-knight``, ``clue 0``: as the outputs name it.
     """
 
     kind: str
-    index: int
+    number: int
     name: str
 
 

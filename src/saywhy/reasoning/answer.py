@@ -123,7 +123,7 @@ def nudge(puzzle: Puzzle, step: PathStep, strength: int) -> str:
         return f"Look around {name}."
     frame_rules = Frame(puzzle).clues
     clues = [
-        f"the {frame_rules[source.index].phrases.noun} at {grid.name(frame_rules[source.index].scope[0])}"
+        f"the {frame_rules[source.number].phrases.noun} at {grid.name(frame_rules[source.number].scope[0])}"
         for source in reason.of_kind("clue")
     ]
     rules = [source.name.replace("-", " ") for source in reason.of_kind("rule")]

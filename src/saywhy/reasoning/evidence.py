@@ -79,7 +79,7 @@ class Evidence:
     @staticmethod
     def _rank(way: _Way) -> tuple[str, str, int, int]:
         kind, source, cell = way
-        return (kind, "" if source is None else source.kind, -1 if source is None else source.index, cell)
+        return (kind, "" if source is None else source.kind, -1 if source is None else source.number, cell)
 
     def _ways(self, needs: int) -> dict[_Way, int]:
         """Give all ways to show some of these needs, each with the needs that it shows."""

@@ -100,7 +100,7 @@ class Frame:
 
     def clue_cells(self, reason: Reason) -> int:
         """Give how many cells the clues of a reason have in all."""
-        return sum(len(self.clues[source.index].scope) for source in reason.of_kind("clue"))
+        return sum(len(self.clues[source.number].scope) for source in reason.of_kind("clue"))
 
     def distance(self, a: int, b: int) -> int:
         """Give the way between two cells: the greater of rows and columns."""

@@ -148,7 +148,7 @@ def _step_json(step: Step, grid: Grid) -> dict[str, Any]:
     found: dict[str, Any] = {
         "idea": step.idea,
         "uses": {
-            "clues": [source.index for source in step.reason.of_kind("clue")],
+            "clues": [source.number for source in step.reason.of_kind("clue")],
             "houses": [source.name for source in step.reason.of_kind("house")],
             "rules": [source.name for source in step.reason.of_kind("rule")],
         },

@@ -57,7 +57,7 @@ class Faults:
                     return f"{name.capitalize()} has its {digit} in {where} already."
                 noun = source.name
                 if source.kind == "clue":
-                    noun = frame.clues[source.index].phrases.noun
+                    noun = frame.clues[source.number].phrases.noun
                 return f"The {noun} has its {digit} in {where} already."
         return ""
 

@@ -90,7 +90,7 @@ class Bench:
         self._clues: list[list[int]] = [[] for _ in puzzle.clues]
         for number, constraint in enumerate(held):
             source = constraint.source
-            (self._clues[source.index] if source.kind == "clue" else self.rules).append(number)
+            (self._clues[source.number] if source.kind == "clue" else self.rules).append(number)
         self._made = dict(zip(puzzle.clues, self._clues, strict=True))
         self._first_given = len(puzzle.clues)
         self.everyone = (1 << self._first_given) - 1

@@ -61,14 +61,14 @@ def with_a(digits: Sequence[int]) -> str:
 
 
 _STOPS = re.compile(r" ([,.;:?])")
-_WORD = re.compile(r"[\w'-]+|[+=]")
-_CELL = re.compile(r"\b[rR]\d+c\d+\b")
 #: A list of cells by their names is read at a glance and counts as one word.
-_LIST = re.compile(r"\b[rR]\d+c\d+(?:(?:, | and | to )r\d+c\d+)+")
-_HOUSES = re.compile(
-    r"(?i)\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+"
+_WORD = re.compile(r"\b[rR]\d+c\d+(?:(?:, | and | to )r\d+c\d+)+|[\w'-]+|[+=]")
+#: Places by their numbers, which do not count; then numerals, which do.
+_NUMBER = re.compile(
+    r"\b[rR]\d+c\d+\b"
+    r"|(?i:\b(?:rows?|columns?|boxes|box|regions?|cages?|extra regions?)(?: \d+\b(?:,| and| or)?)+)"
+    r"|(\d+)"
 )
-_NUMBER = re.compile(r"\d+")
 #: Several things with the verb of one; "neither of these two is" is fine.
 _MANY_ONE = re.compile(
     r"(?<!of )\b(?:[Tt]hese|[Tt]hose) (?:two|three|four|five|six|seven|eight|nine|\d+)(?: \w+s)? "
@@ -98,15 +98,18 @@ def sentences(text: str) -> list[str]:
 @lru_cache(maxsize=4096)
 def word_count(text: str) -> int:
     """Count words as they are spoken; a sign of arithmetic is a word."""
-    return len(_WORD.findall(_LIST.sub("r1c1", text)))
+    return len(_WORD.findall(text))
 
 
 @lru_cache(maxsize=4096)
 def number_count(text: str) -> int:
     """Count numerals, those of places (row 3, r1c1) left out."""
-    return len(_NUMBER.findall(_HOUSES.sub("", _CELL.sub("", text))))
+    return sum(map(bool, _NUMBER.findall(text)))
 
 
+#: A word twice, "that that" apart.
+_TWICE = re.compile(r"\b([a-z]+) \1\b")
+_THAT_THAT = re.compile(r"\bthat that\b")
 #: A sentence that concludes twice.
 _TWICE_SO = re.compile(r"(?:, so |\bSo )[^.?]*, so ")
 
@@ -140,6 +143,6 @@ def faults(text: str, *, most: int | None = SENTENCES, words: int = WORDS) -> li
     bad = FORBIDDEN.search(text)
     if bad:
         found.append(f"forbidden: {bad[0]!r}")
-    if re.search(r"\b([a-z]+) \1\b", text) and not re.search(r"\bthat that\b", text):
+    if _TWICE.search(text) and not _THAT_THAT.search(text):
         found.append("a word twice")
     return found

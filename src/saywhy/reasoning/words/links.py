@@ -11,7 +11,7 @@ from saywhy.reasoning.words.plan import Ref
 from saywhy.reasoning.words.scene import Scene
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Link:
     """
     One inference.

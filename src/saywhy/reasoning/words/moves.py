@@ -24,7 +24,7 @@ NODES = 400
 LARGEST_SET = 4
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Drawn:
     """
     A link with the cells whose knowledge it used and those that it changed.

@@ -47,7 +47,7 @@ class Names:
         return Ref(plain, f"{self.region} {number}", source=source)
 
     def _inside(self, source: Source, cells: Sequence[int]) -> bool:
-        held = self.frame.houses[source.index][0].cells
+        held = self.frame.houses[source.number][0].cells
         return all(cell in held for cell in cells)
 
     def _box(self, number: int) -> str:
@@ -76,8 +76,8 @@ class Names:
     def rule(self, source: Source) -> Rule:
         """Give the placed rule of a source that is a rule or a clue."""
         if source.kind == "clue":
-            return self.frame.clues[source.index]
-        return list(self.frame.wide.values())[source.index]
+            return self.frame.clues[source.number]
+        return list(self.frame.wide.values())[source.number]
 
     @cached_property
     def pairwise(self) -> frozenset[Source]:
@@ -182,7 +182,7 @@ class Names:
 
     def clue(self, source: Source, role: Role = "look") -> Ref:
         """Give a clue by its noun, all its cells lit."""
-        clue = self.frame.clues[source.index]
+        clue = self.frame.clues[source.number]
         noun = self.phrases(source).noun
         place = self.grid.name(clue.scope[0])
         many = noun.rstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ").endswith(("s",)) and not noun.startswith(

@@ -45,7 +45,7 @@ def _where(names: Names, step: Step) -> str:
 def _looked_at(frame: Frame, step: Step) -> set[int]:
     clues = step.reason.of_kind("clue")
     if clues:
-        return {cell for source in clues for cell in frame.clues[source.index].scope}
+        return {cell for source in clues for cell in frame.clues[source.number].scope}
     if step.house is not None:
         return set(frame.houses[step.house][0].cells)
     return {*step.places, *step.removes}

@@ -26,7 +26,7 @@ HERE = "here"
 _RANK = {"look": 0, "because": 1, "result": 2}
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Ref:
     """
     A reference.
@@ -86,7 +86,7 @@ def say(template: str, *pieces: object) -> Phrase:
         else:
             found.append(str(piece))
         found.append(text)
-    return tuple(piece for piece in found if piece != "")
+    return tuple(filter(None, found))
 
 
 def join(phrases: Iterable[Phrase | Ref | str], word: str = "and", comma: str = ", ") -> Phrase:
@@ -102,12 +102,12 @@ def join(phrases: Iterable[Phrase | Ref | str], word: str = "and", comma: str = 
 
 def spoken(phrase: Phrase) -> str:
     """Give a phrase in the spoken voice."""
-    return "".join(piece if isinstance(piece, str) else piece.spoken for piece in phrase)
+    return "".join([piece if isinstance(piece, str) else piece.spoken for piece in phrase])
 
 
 def written(phrase: Phrase) -> str:
     """Give a phrase in the written voice."""
-    return "".join(piece if isinstance(piece, str) else piece.written for piece in phrase)
+    return "".join([piece if isinstance(piece, str) else piece.written for piece in phrase])
 
 
 def it(ref: Ref) -> Ref:

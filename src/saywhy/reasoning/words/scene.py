@@ -22,7 +22,7 @@ from saywhy.rule import ClueRule
 NODES = 4000
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Sight:
     """A placed digit that strikes digits out of a cell along a house, rule or clue."""
 
@@ -174,4 +174,4 @@ class Scene:
 
     def clue(self, source: Source) -> ClueRule:
         """Give a placed clue."""
-        return self.frame.clues[source.index]
+        return self.frame.clues[source.number]

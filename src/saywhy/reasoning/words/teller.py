@@ -45,6 +45,8 @@ _IDEAS: dict[str, Callable[[Scene], Iterator[Plan]]] = {
 }
 
 
+#: Words that it costs to open as the step before did.
+AGAIN = 2.0
 #: Words that a clause has at least that is made a sentence of its own.
 CLAUSE = 5
 
@@ -116,19 +118,11 @@ class Teller:
         """Take the plan of fewest words, one that does not open as the last step did."""
         last = grammar.opening(before[-1][1].text) if before else ()
         grid = scene.frame.grid
-        found = sorted(
-            (
-                (plan.cost + (2.0 if _opens(plan) == last else 0.0), place, plan)
-                for place, plan in enumerate(plans)
-            ),
-            key=lambda item: item[:2],
-        )
-        best = next((sound for item in found if (sound := _sound(item[2], grid)) is not None), None)
+        found = sorted(plans, key=lambda plan: plan.cost + (AGAIN if _opens(plan) == last else 0))
+        best = next((sound for plan in found if (sound := _sound(plan, grid)) is not None), None)
         if best is None:
-            plans = (
-                [*(item[2] for item in found), clues.terse(scene)] if not scene.step.story else [found[0][2]]
-            )
-            best = min(plans, key=lambda plan: len(_faults(plan, grid)))
+            left = found[:1] if scene.step.story else [*found, clues.terse(scene)]
+            best = min(left, key=lambda plan: len(_faults(plan, grid)))
         return _reopened(best, before[-1][1].text) if _opens(best) == last else best
 
 
