@@ -54,6 +54,19 @@ def test_what_keeps_it_from_opening_is_told(tmp_path: Path) -> None:
     bad.write_text("format = 2\n")
     code, text = said("--folder", str(tmp_path / "a"), str(bad))
     assert code == 2 and "format" in text and "bad.toml" in text
+    bad.write_text('format = 1\nsize = "nine"\nrules = "anti-knight"\n')
+    code, text = said("--folder", str(tmp_path / "a"), str(bad))
+    assert code == 2 and [line.split(";")[0] for line in text.splitlines()] == [
+        f"{bad}: line 2",
+        f"{bad}: line 3",
+    ]
+    code, text = said("--folder", str(bad))
+    assert code == 2 and text.startswith(f"{bad}: the desk cannot use this folder") and "--folder" in text
+    damaged = tmp_path / "c" / "desk.sqlite"
+    damaged.parent.mkdir()
+    damaged.write_bytes(b"no database" * 400)
+    code, text = said("--folder", str(damaged.parent))
+    assert code == 2 and text.startswith(f"{damaged}: ") and "--folder" in text
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

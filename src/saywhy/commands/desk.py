@@ -41,6 +41,7 @@ def command(files: tuple[str, ...], port: int, folder: Path | None, no_browser: 
     try:
         serve(folder or usual_folder(), port, files, ready)
     except SaywhyError as error:
-        click.echo(plain(str(error)), err=True)
+        for line in str(error).splitlines():
+            click.echo(plain(line), err=True)
         return Exit.BAD_INPUT
     return Exit.FINE

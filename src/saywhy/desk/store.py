@@ -21,7 +21,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
-from saywhy.errors import NotAllowedError, Problem
+from saywhy.errors import NotAllowedError, Problem, UnreadableError
 from saywhy.files import puzzle_id, read_text, write
 from saywhy.puzzle import Puzzle
 from saywhy.recording import Header, Log, Recording, read, written
@@ -71,25 +71,44 @@ class Store:
 
     Raises:
         NotAllowedError: Another desk has this folder, or it comes from a later Saywhy.
+        UnreadableError: The folder cannot be used, or the file in it is not a desk's.
     """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.recordings = folder / "recordings"
-        self.recordings.mkdir(parents=True, exist_ok=True, mode=0o700)
         self._lock = Lock()
-        self._guard = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            self.recordings.mkdir(parents=True, exist_ok=True, mode=0o700)
+            self._guard = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
+        except OSError as error:
+            what = f"the desk cannot use this folder: {(error.strerror or str(error)).lower()}"
+            mend = "Name a folder of your own with --folder"
+            raise UnreadableError(Problem(what, mend), str(folder)) from None
         try:
             if not lock(self._guard):
                 what = "another desk is open on this folder"
                 raise NotAllowedError(Problem(what, "Use that one, or name another folder"), str(folder))
-            self._base = sqlite3.connect(folder / "desk.sqlite", check_same_thread=False)
-            self._base.execute("PRAGMA synchronous = FULL")
-            self._base.execute("PRAGMA secure_delete = ON")
-            migrate(self._base, "saywhy.desk", str(folder))
+            self._base = self._opened(folder / "desk.sqlite")
         except BaseException:
             os.close(self._guard)
             raise
+
+    def _opened(self, path: Path) -> sqlite3.Connection:
+        try:
+            base = sqlite3.connect(path, check_same_thread=False)
+            try:
+                base.execute("PRAGMA synchronous = FULL")
+                base.execute("PRAGMA secure_delete = ON")
+                migrate(base, "saywhy.desk", str(self.folder))
+            except BaseException:
+                base.close()
+                raise
+        except sqlite3.Error as error:
+            what = f"this is not the file of a desk, or it is damaged: {error}"
+            mend = "Move it away, or name another folder with --folder; the recordings beside it stay"
+            raise UnreadableError(Problem(what, mend), str(path)) from None
+        return base
 
     @cached_property
     def shelf(self) -> Shelf:
