@@ -147,6 +147,33 @@ def test_a_recording_that_does_not_belong_is_refused(
     assert len(store.all_recordings()) == 1
 
 
+def test_what_is_wrong_with_a_text_names_its_line(host: TestClient) -> None:
+    text = 'format = 1\nsize = 9\n[[clue]]\nrule = "killer-cage"\ncells = "r1c1-r1c3"\nvalue = 99\n'
+    for path, body in (("/api/read", {}), ("/api/shelf/puzzles", {"source": "tide.toml"})):
+        answer = host.post(path, json={"text": text, **body})
+        [problem] = answer.json()["problems"]
+        assert answer.status_code == 422
+        assert (problem["line"], problem["field"], problem["clue"]) == (6, "clue 1 (killer-cage), value", 0)
+
+
+def test_nobody_is_told_a_line_of_a_draft(host: TestClient) -> None:
+    [problem] = host.post("/api/puzzles", json={"title": "<b>"}).json()["problems"]
+    assert problem["field"] == "title" and problem["line"] is None
+
+
+@pytest.mark.parametrize("path", ["/api/read", "/api/shelf/puzzles"])
+def test_a_text_of_several_puzzles_or_without_end_is_refused_with_a_way_out(
+    host: TestClient, path: str
+) -> None:
+    for text, said in (
+        (("." * 81 + "\n") * 3, "holds 3 puzzles"),
+        (("." * 81 + "\n") * 9_000, "longer than 256"),
+    ):
+        answer = host.post(path, json={"text": text})
+        [problem] = answer.json()["problems"]
+        assert answer.status_code == 422 and said in problem["what"] and "saywhy desk FILE" in problem["mend"]
+
+
 def test_a_draft_is_drawn_with_its_key(host: TestClient) -> None:
     answer = host.post("/api/draw", json={"size": 4, "clues": [{"rule": "odd", "cells": ["r1c1"]}]}).json()
     assert answer["problems"] == []

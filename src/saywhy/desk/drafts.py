@@ -15,7 +15,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from saywhy.errors import Problem, SaywhyError
+from saywhy.errors import AmbiguousError, Problem, SaywhyError, UnreadableError
 from saywhy.files import limits, read_text
 from saywhy.files.writing import path_text
 from saywhy.grid import BOXES, Grid
@@ -65,12 +65,19 @@ class Draft(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
 
 
 class DraftProblem(msgspec.Struct, frozen=True, kw_only=True):
-    """One thing wrong with a draft; ``clue`` is the place of the clue that is to blame, if one is."""
+    """
+    One thing wrong with a draft or with what was sent.
+
+    Attributes:
+        clue: Place of the clue that is to blame, from 0, if one is.
+        line: Line of the text that was sent, from 1; null where no text was, or it is not known.
+    """
 
     what: str
     mend: str
     field: str | None = None
     clue: int | None = None
+    line: int | None = None
 
 
 class Looked(msgspec.Struct, frozen=True, kw_only=True):
@@ -93,25 +100,57 @@ def look(draft: Draft) -> Looked:
     """Read a draft, leaving out clues that cannot be read."""
     places = list(range(len(draft.clues)))
     try:
-        return Looked(puzzle=read_text(text_of(draft))[0], problems=[], kept=places)
+        return Looked(puzzle=read_draft(draft), problems=[], kept=places)
     except SaywhyError as error:
         problems = [told(problem) for problem in error.problems]
     wrong = {problem.clue for problem in problems}
     kept = [place for place in places if place not in wrong]
     rest = msgspec.structs.replace(draft, clues=[draft.clues[place] for place in kept])
     try:
-        return Looked(
-            puzzle=read_text(text_of(rest))[0] if wrong - {None} else None, problems=problems, kept=kept
-        )
+        return Looked(puzzle=read_draft(rest) if wrong - {None} else None, problems=problems, kept=kept)
     except SaywhyError:
         return Looked(puzzle=None, problems=problems, kept=[])
+
+
+def read_draft(draft: Draft) -> Puzzle:
+    """
+    Read a draft; nobody has seen the lines of its text, so no problem names one.
+
+    Raises:
+        SaywhyError: It is no puzzle yet.
+    """
+    try:
+        return read_text(text_of(draft))[0]
+    except SaywhyError as error:
+        problems = [replace(problem, line=None, column=None) for problem in error.problems]
+        raise type(error)(problems, error.source) from None
+
+
+def read_one(text: str) -> Puzzle:
+    """
+    Read the text of a puzzle file that somebody pasted or dropped.
+
+    Raises:
+        SaywhyError: It is too long, is no puzzle, or holds several.
+    """
+    if len(text.encode("utf-8", "replace")) > limits.MOST_BYTES:
+        what = f"the text is longer than {limits.MOST_BYTES // 1024} KiB, which no puzzle needs"
+        mend = "Give one puzzle; saywhy desk FILE takes long files of puzzle lines"
+        raise UnreadableError(Problem(what, mend))
+    puzzles = read_text(text)
+    if len(puzzles) > 1:
+        what = f"the text holds {len(puzzles)} puzzles"
+        raise AmbiguousError(Problem(what, "Give one of its lines; saywhy desk FILE lays all on the desk"))
+    return puzzles[0]
 
 
 def told(problem: Problem) -> DraftProblem:
     """Give a file's problem as one of a draft."""
     found = _CLUE.match(problem.field or "")
     clue = int(found[1]) - 1 if found else None
-    return DraftProblem(what=problem.what, mend=problem.mend, field=problem.field, clue=clue)
+    return DraftProblem(
+        what=problem.what, mend=problem.mend, field=problem.field, clue=clue, line=problem.line
+    )
 
 
 def text_of(draft: Draft) -> str:

@@ -7,21 +7,21 @@ from typing import Annotated, Any, Literal
 import msgspec
 from msgspec import Meta
 
-from saywhy.desk.drafts import Draft, DraftProblem, draft_of, look, text_of
+from saywhy.desk.drafts import Draft, DraftProblem, draft_of, look, read_draft, read_one
 from saywhy.desk.exchange import Endpoint, NotHereError, NotYetError
 from saywhy.desk.paths import Fit, Paths
 from saywhy.desk.picture import Picture, picture
 from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
 from saywhy.desk.verdicts import Verdict, breaks, verdict
 from saywhy.errors import NotAllowedError, Problem
-from saywhy.files import limits, read_text
+from saywhy.files import read_text
 from saywhy.recording import belongs, read_bytes, written
 
 
 class Text(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The text of a puzzle file."""
 
-    text: Annotated[str, Meta(max_length=limits.MOST_BYTES)]
+    text: str
 
 
 class Key(msgspec.Struct, frozen=True):
@@ -105,7 +105,7 @@ class Endpoints:
 
     def read(self, body: Text) -> Drawn:
         """Read the text of a puzzle file, without keeping it."""
-        return self._drawn(draft_of(read_text(body.text)[0]))
+        return self._drawn(draft_of(read_one(body.text)))
 
     def draw(self, body: Draft) -> Drawn:
         """Draw a draft and say what is wrong with it."""
@@ -113,13 +113,12 @@ class Endpoints:
 
     def add(self, body: Draft) -> Key:
         """Keep a new puzzle."""
-        puzzle = read_text(text_of(body))[0]
-        return Key(self.store.keep_puzzle(puzzle))
+        return Key(self.store.keep_puzzle(read_draft(body)))
 
     def change(self, key: str, body: Draft) -> Key:
         """Keep a puzzle in place of an earlier form of it."""
         self.kept(key)
-        return Key(self.store.keep_puzzle(read_text(text_of(body))[0], key))
+        return Key(self.store.keep_puzzle(read_draft(body), key))
 
     def drop(self, key: str) -> Key:
         """Take a puzzle off the desk; recordings of it stay."""

@@ -9,6 +9,7 @@ from typing import Annotated, Literal, TypeVar
 import msgspec
 from msgspec import Meta
 
+from saywhy.desk.drafts import read_one
 from saywhy.desk.exchange import Endpoint, NotHereError
 from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
 from saywhy.errors import NotAllowedError, Problem
@@ -35,7 +36,7 @@ class Struct(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 class NewPuzzle(Struct, frozen=True):
     """The text of a puzzle file, and the file's name."""
 
-    text: Annotated[str, Meta(max_length=limits.MOST_BYTES)]
+    text: str
     source: Line = ""
 
 
@@ -194,6 +195,7 @@ class ShelfEndpoints:
     def mend(self, number: str, body: NewPuzzle) -> Number:
         """Put a mended file in the place of a puzzle's; permission and episodes stay."""
         held = self._puzzle(number)
+        read_one(body.text)
         return Number(id=self.shelf.puzzles.mend(held.id, body.text).id)
 
     def remove_puzzle(self, number: str) -> Number:
@@ -314,7 +316,7 @@ class ShelfEndpoints:
         return Backup(path=str(file), bytes=backup(self.shelf, file))
 
     def _added(self, text: str, source: str) -> Number:
-        puzzle = read_text(text)[0]
+        puzzle = read_one(text)
         if here := self.shelf.puzzles.saying(puzzle):
             return Number(id=here[0].id, already=True)
         return Number(id=self.shelf.puzzles.add(text, source=source).id)

@@ -35,13 +35,19 @@ export const svgOf = (text) => new DOMParser().parseFromString(text, "image/svg+
 /** The picture that stands in the page before the board is made. @param {HTMLElement} host */
 export const pictureIn = (host) => host.querySelector("svg");
 
-/** @typedef {{what: string, mend: string, field?: string | null, clue?: number | null}} Problem */
+/** @typedef {{what: string, mend: string, field?: string | null, clue?: number | null, line?: number | null}} Problem */
+
+/** Say a problem in a line: where in the text that was sent, what, and how to mend it. @param {Problem} problem */
+function inWords({ what, mend, field, line }) {
+  const place = line ? `Line ${line}${field ? `, ${field}` : ""}: ` : "";
+  return `${place || what.charAt(0).toUpperCase()}${place ? what : what.slice(1)}. ${mend}.`;
+}
 
 /** A refusal of the desk. */
 export class Refused extends Error {
   /** @param {Problem[]} problems */
   constructor(problems) {
-    super(problems.map(({ what, mend }) => `${what.charAt(0).toUpperCase()}${what.slice(1)}. ${mend}.`).join("\n"));
+    super(problems.map(inWords).join("\n"));
     this.problems = problems;
   }
 }

@@ -246,9 +246,15 @@ function showProblems() {
   if (problems.length) {
     button("where").hidden = true;
     line.textContent = whole ? "Not a puzzle yet" : problems.length === 1 ? "One clue is not finished" : `${wrong.size} clues are not finished`;
-    find("verdict-words", HTMLElement).textContent = whole ? `${sentence(whole.what)} ${whole.mend}.` : "See the list of clues.";
+    find("verdict-words", HTMLElement).textContent = whole ? `${named(whole)} ${whole.mend}.` : "See the list of clues.";
     line.dataset.n = String(n);
   } else if (asked === "verdict") line.textContent = "Counting the solutions…";
+}
+
+/** Say a problem of the whole, by the label of its field where it has one. @param {import("#app/dom.js").Problem} problem */
+function named({ what, field }) {
+  const label = field === "title" || field === "setter" ? fields[field].labels?.[0]?.textContent : null;
+  return label ? `${label.trim()}: ${what}.` : sentence(what);
 }
 
 /** @param {string} what */
