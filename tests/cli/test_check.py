@@ -89,7 +89,7 @@ def test_the_card_says_what_a_host_may_know(saywhy: Command, tide: Path) -> None
         "4 by 4, 4 givens, 1 clue",
         "Killer cage",
         "no what-if needed",
-        "minutes of talk",
+        "about 1 minute of talk",
     ):
         assert text in out
 

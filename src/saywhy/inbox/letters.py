@@ -15,6 +15,7 @@ from textwrap import fill
 from saywhy.files.titles import plain
 from saywhy.inbox.judgement import MOST_CELLS, Judgement
 from saywhy.inbox.likeness import Likeness
+from saywhy.reasoning.profile import whole_minutes
 
 WIDTH = 78
 
@@ -69,10 +70,9 @@ def _thanks(held: Judgement) -> str:
 def _fit(held: Judgement) -> list[str]:
     said = "It has exactly one solution, so it goes on the pile for a look."
     if held.effort is not None:
-        likely = held.effort["minutes"]["likely"]
-        said += (
-            f" By our measure it is {held.effort['band']}, with about {likely:.0f} minutes to talk through."
-        )
+        likely = whole_minutes(held.effort["minutes"]["likely"])
+        minutes = "1 minute" if likely == 1 else f"{likely} minutes"
+        said += f" By our measure it is {held.effort['band']}, with about {minutes} to talk through."
     return [
         _said(f"{_thanks(held)} {said}"),
         _said("This is no promise yet that it will air. If it may, please say so in your answer, and how you "

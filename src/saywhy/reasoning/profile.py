@@ -27,6 +27,11 @@ BANDS: tuple[tuple[float, str], ...] = (
 )
 
 
+def whole_minutes(minutes: float) -> int:
+    """Give minutes as people are told them everywhere: whole, halves of what is stored up, one at least."""
+    return max(1, int(round(minutes, 1) + 0.5))
+
+
 @dataclass(frozen=True)
 class Profile:
     """

@@ -116,10 +116,12 @@ def _bar() -> Iterator[Tell]:
 
 def table(rows: Sequence[dict[str, Any]], most: int | None) -> list[tuple[str, ...]]:
     """Give the lines that are shown, headings first; ``most`` rows, or all."""
+    from saywhy.reasoning.profile import whole_minutes
+
     shown = rows if most is None else rows[:most]
     lines: list[tuple[str, ...]] = [("file", "setter", "verdict", "effort", "minutes", "rules", "remark")]
     for row in shown:
-        minutes = "" if row["minutes"] is None else f"{row['minutes']:.0f}"
+        minutes = "" if row["minutes"] is None else str(whole_minutes(row["minutes"]))
         name = row["file"] if row["line"] is None else f"{row['file']}:{row['line']}"
         told = (
             name,

@@ -53,11 +53,14 @@ def verdict_card(checked: Checked, *, reveal: bool) -> Card:
 
 def add_effort(found: Card, profile: Profile) -> None:
     """Add what the effort is and how long the talk takes."""
-    least, likely, most = profile.minutes
+    from saywhy.reasoning.profile import whole_minutes
+
+    least, likely, most = map(whole_minutes, profile.minutes)
     found.add("effort", f"{profile.band}: {counted(profile.beats, 'beat')}, {profile.narrow} of them narrow")
     what_ifs = f"needs {counted(profile.what_ifs, 'what-if')}" if profile.what_ifs else "no what-if needed"
     found.add("", what_ifs)
-    found.add("length", f"about {likely:.0f} minutes of talk ({least:.0f} to {most:.0f})")
+    span = f" ({least} to {most})" if least < most else ""
+    found.add("length", f"about {counted(likely, 'minute')} of talk{span}")
 
 
 def _add_reveal(found: Card, puzzle: Puzzle, proof: Proof, clash: Conflict | None) -> None:

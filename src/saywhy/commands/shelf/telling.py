@@ -119,7 +119,9 @@ def puzzle_card(shelf: Shelf, held: ShelfPuzzle) -> Card:
         known = all_rules()
         card.add("rules", ", ".join(known[name].title if name in known else name for name in held.rules))
     if held.effort is not None:
-        minutes = max(round(held.effort["minutes"]["likely"]), 1)
+        from saywhy.reasoning.profile import whole_minutes
+
+        minutes = whole_minutes(held.effort["minutes"]["likely"])
         card.add("effort", f"{held.band}, about {counted(minutes, 'minute')} of talk")
     card.add("permission", airing(held))
     if held.permission_words:
