@@ -81,6 +81,22 @@ class Position:
         """Whether some cell has no digit left."""
         return not all(self.domains())
 
+    @property
+    def seen(self) -> int:
+        """The candidates that placed digits strike out of other cells at sight, as a set."""
+        n, kills = self.frame.n, self.frame.kills
+        found = 0
+        for cell, digit in enumerate(self.placed):
+            if digit:
+                found |= kills[cell * n + digit - 1]
+        return found
+
+    @property
+    def taken(self) -> int:
+        """All candidates of the cells that have a digit, as a set."""
+        n, full = self.frame.n, self.frame.full
+        return sum(full << (cell * n) for cell, digit in enumerate(self.placed) if digit)
+
     def new(self, candidates: int) -> dict[int, int]:
         """Give those of these candidates that are still open, as a mask for each cell."""
         found: dict[int, int] = {}

@@ -1,5 +1,5 @@
 """
-From a sweep to the steps that its end rests on, and from these to an order a person would be glad to follow.
+From a sweep to the steps that its end rests on.
 
 Backwards from the digits placed, each digit and each mark that a certificate relies on is traced to the find
 that gave it, and of the finds of one round that give the same the one of least effort is told. What nothing
@@ -8,16 +8,13 @@ rests on is never told.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from saywhy.engine.constraints import Source
-from saywhy.reasoning.effort import FAR, effort
+from saywhy.reasoning.effort import effort
 from saywhy.reasoning.frame import Frame, bits
-from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Round, Sweep
-from saywhy.reasoning.thought import joined, stands
 
 #: Finds of one round that give the same are drawn up and compared, at most this many.
 RIVALS = 6
@@ -113,185 +110,3 @@ def _placers(found: Round) -> dict[int, list[Find]]:
         for cell in find.places:
             placers.setdefault(cell, []).append(find)
     return placers
-
-
-def in_order(start: Position, steps: Sequence[Step]) -> tuple[list[Step], list[int]]:
-    """
-    Put steps in an order in which each rests on earlier ones alone.
-
-    The next digit placed is the one for which least effort is still to be told, near the last one before
-    far; what it rests on is told right before it, easiest first.
-
-    Returns:
-        The steps, and for each how many were ready that take no more effort, itself included.
-    """
-    frame = start.frame
-    order = _Order(start, steps)
-    while order.left:
-        for index in order.towards_next_digit():
-            order.take(index)
-    taken = [(steps[index], ready) for index, ready in zip(order.taken, order.openings, strict=True)]
-    while True:
-        fresh = _fresh(start, [step for step, _ in taken])
-        trimmed = _trimmed(frame, fresh)
-        kept = [
-            (step, ready)
-            for step, (_, ready) in zip(trimmed, taken, strict=True)
-            if step.places or step.removes
-        ]
-        if len(kept) == len(taken):
-            return _merged(start, kept)
-        taken = kept
-
-
-def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> tuple[list[Step], list[int]]:
-    """Join what may be told as one thought to where that thought comes first."""
-    frame, full = start.frame, start.frame.full
-    known = frame.domains(start.marks)
-    merged: list[tuple[Step, list[int]]] = []  # each with the marks that stood before it
-    on_clues: dict[tuple[Source, ...], list[int]] = {}  # places by the clues looked at
-    openings: list[int] = []
-    for step, ready in steps:
-        clues = tuple(step.reason.of_kind("clue"))
-        for place in reversed(on_clues.get(clues, ())):
-            before, stood = merged[place]
-            one = joined(frame, before, step) if stands(step, stood) else None
-            if one is not None:
-                merged[place] = one, stood
-                break
-        else:
-            on_clues.setdefault(clues, []).append(len(merged))
-            merged.append((step, known.copy()))
-            openings.append(ready)
-        for cell, mask in step.struck(full).items():
-            known[cell] &= ~mask
-    return [step for step, _ in merged], openings
-
-
-def _fresh(start: Position, steps: Sequence[Step]) -> list[Step]:
-    """Leave out of each conclusion what an earlier step has concluded already."""
-    frame, full = start.frame, start.frame.full
-    known = frame.domains(start.marks)
-    stand = {cell for cell in frame.grid.cells if start.placed[cell]}
-    fresh: list[Step] = []
-    for step in steps:
-        places = {c: digit for c, digit in step.places.items() if c not in stand}
-        stand.update(places)
-        removes = {c: mask for c, mask in step.removes.items() if known[c] & mask}
-        fresh.append(replace(step, places=places, removes=removes))
-        for cell, mask in step.struck(full).items():
-            known[cell] &= ~mask
-    return fresh
-
-
-def _trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
-    """
-    Leave out of each conclusion the cells whose marks no later step relies on.
-
-    A mark counts for the first step that gives it. A step that is left with no conclusion is not needed.
-    """
-    full, n = frame.full, frame.n
-    giver: dict[int, int] = {}
-    for place, step in enumerate(steps):
-        for cell, mask in step.struck(full).items():
-            for bit in bits(mask):
-                giver.setdefault(cell * n + bit, place)
-    used: list[set[int]] = [set() for _ in steps]
-    trimmed: list[Step] = []
-    for place in range(len(steps) - 1, -1, -1):
-        step = steps[place]
-        kept = replace(step, removes={c: mask for c, mask in step.removes.items() if c in used[place]})
-        trimmed.append(kept)
-        if not kept.places and not kept.removes:
-            continue
-        for cell, mask in step.reason.facts.items():
-            for bit in bits(full & ~mask):
-                by = giver.get(cell * n + bit)
-                if by is not None and by < place:
-                    used[by].add(cell)
-    return trimmed[::-1]
-
-
-class _Order:
-    """Steps with what each rests on in the end, taken one after another."""
-
-    def __init__(self, start: Position, steps: Sequence[Step]) -> None:
-        self.frame, self.steps = start.frame, steps
-        self.left = set(range(len(steps)))
-        self.taken: list[int] = []
-        self.openings: list[int] = []
-        self._last: int | None = None
-        self._rests = self._closures(start.frame.domains(start.marks))
-        self._untold = (1 << len(steps)) - 1
-        #: For each step the effort of what it rests on and is still to be told, its own included.
-        self._cost = [
-            step.effort + sum(steps[index].effort for index in bits(rests))
-            for step, rests in zip(steps, self._rests, strict=True)
-        ]
-
-    def _closures(self, known: list[int]) -> list[int]:
-        """For each step the set of steps it rests on in the end, as a bit set."""
-        full = self.frame.full
-        closures = [0] * len(self.steps)
-        shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
-        left = list(range(len(self.steps)))
-        while left:
-            ready = [index for index in left if stands(self.steps[index], known)]
-            assert ready, "every step rests on steps that are told"
-            for index in ready:
-                for cell, mask in self.steps[index].reason.facts.items():
-                    for gone, by in shown.get(cell, ()):
-                        if gone & ~mask & full:
-                            closures[index] |= closures[by] | 1 << by
-            for index in ready:
-                for cell, mask in self.steps[index].struck(full).items():
-                    if known[cell] & mask:
-                        shown.setdefault(cell, []).append((known[cell] & mask, index))
-                        known[cell] &= ~mask
-            taken = set(ready)
-            left = [index for index in left if index not in taken]
-        return closures
-
-    def towards_next_digit(self) -> list[int]:
-        """Give the steps up to the next digit, in order; all that are left where none places a digit."""
-        best: tuple[float, int] | None = None
-        for index in self.left:
-            places = self.steps[index].places
-            if not places:
-                continue
-            cost = self._cost[index]
-            if self._last is not None:
-                cost += FAR * self.frame.distance(self._last, next(iter(places)))
-            if best is None or (cost, index) < best:
-                best = cost, index
-        if best is None:
-            return self._sorted(self.left)
-        return self._sorted([*bits(self._rests[best[1]] & self._untold), best[1]])
-
-    def _sorted(self, indexes: Collection[int]) -> list[int]:
-        """Order steps so that each rests on earlier ones, easiest first."""
-        waiting, ordered = set(indexes), []
-        held = sum(1 << index for index in waiting)
-        while waiting:
-            ready = [index for index in waiting if not self._rests[index] & held]
-            chosen = min(ready, key=lambda index: (self.steps[index].effort, index))
-            ordered.append(chosen)
-            waiting.remove(chosen)
-            held ^= 1 << chosen
-        return ordered
-
-    def take(self, index: int) -> None:
-        """Take a step, counting what was ready beside it."""
-        step = self.steps[index]
-        most = step.effort + 1e-9
-        self.openings.append(
-            sum(self.steps[i].effort <= most and not self._rests[i] & self._untold for i in self.left)
-        )
-        self.taken.append(index)
-        self.left.remove(index)
-        self._untold ^= 1 << index
-        for other in self.left:
-            if self._rests[other] >> index & 1:
-                self._cost[other] -= step.effort
-        if step.places:
-            self._last = next(iter(step.places))

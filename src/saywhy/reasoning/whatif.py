@@ -77,6 +77,14 @@ class Stories:
             cell, digit, turns = story
             yield Find({}, {cell: digit}, partial(self._wanted_story, position, cell, digit, turns))
 
+    def again(self, position: Position, step: Step) -> Step | None:
+        """Tell a what-if anew from a position in which more may be known; None where nothing fails there."""
+        assert step.suppose is not None
+        cell, digit = step.suppose
+        depth = int(any(inner.story for inner in step.story))
+        turns = self.follower.follow(position.domains(), cell, digit, depth)
+        return None if turns is None else self._story(position, cell, digit, turns)
+
     def _wanted_story(
         self, position: Position, cell: int, digit: int, turns: Sequence[Turn], _wanted: Mapping[int, int]
     ) -> Step:

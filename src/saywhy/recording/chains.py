@@ -18,10 +18,10 @@ from functools import partial
 
 from saywhy.reasoning.effort import IDEAS
 from saywhy.reasoning.frame import bits
+from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.sweep import Finder, Sweeper
-from saywhy.reasoning.trace import in_order
 from saywhy.recording.cheapest import Cheapest
 from saywhy.recording.spread import Goal, Spread
 

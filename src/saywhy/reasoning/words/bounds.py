@@ -90,6 +90,7 @@ def _bound(balance: Balance, cell: int, *, most: bool) -> Bound | None:
 def _told(balance: Balance, found: list[Bound], shown: dict[int, int], extra: list[Phrase]) -> Iterator[Plan]:
     """Say the bounds: those of a cell alone on its side first, then those of a side of several."""
     used = {c for one in found for c in (*one.rest, *one.other) if c in balance.open}
+    used |= {one.cell for one in found if not _alone(balance, found, one.cell, shown)}
     clauses = Struck(balance.scene, sorted(used), own=False).told(balance.open)
     said: list[Phrase] = []
     ends: list[Phrase] = []
@@ -109,6 +110,17 @@ def _told(balance: Balance, found: list[Bound], shown: dict[int, int], extra: li
         yield plan_of(balance, [*lead, _why(balance, _grouped(found)[0]), say("so {}", ends[0])], brief)
     if len(sentences) > 3 and len(said) > 1:
         yield plan_of(balance, [*lead, say("{}, and {}", said[0], said[1]), *said[2:], *extra], brief)
+
+
+def _alone(balance: Balance, found: list[Bound], cell: int, shown: dict[int, int]) -> bool:
+    """Say whether its bounds alone leave a cell what is said of it, or only a bound is said."""
+    full = balance.scene.full
+    left = full
+    for one in found:
+        if one.cell == cell:
+            below = (1 << (one.value - (not one.most))) - 1
+            left &= below if one.most else full & ~below
+    return shown[cell].bit_count() > 2 or shown[cell] == left
 
 
 def _grouped(found: list[Bound]) -> list[list[Bound]]:

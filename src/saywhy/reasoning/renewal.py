@@ -1,0 +1,177 @@
+"""
+Steps as they stand where they are told.
+
+A certificate is drawn up with what was known in the round of a find. Told later, more digits stand on the
+board: what a step concludes may be seen by then, and what it recalls from marks may be pointed at instead. So
+each step is gone through at its place, and then what no later step relies on is left out, with the steps that
+are left with nothing to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from saywhy.reasoning.effort import effort
+from saywhy.reasoning.evidence import Evidence
+from saywhy.reasoning.frame import Frame, bits
+from saywhy.reasoning.houses import only_digit, only_place
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Step
+
+#: Tells a what-if anew where more is known by now; None where it cannot.
+Retell = Callable[[Position, Step], Step | None]
+
+
+def settled(
+    start: Position, steps: Sequence[tuple[Step, int]], retell: Retell | None = None
+) -> list[tuple[Step, int]]:
+    """
+    Give the steps that are left to tell, as they stand where they are told.
+
+    First nothing is recalled that is seen, so that few marks are needed; then, of these, a mark is recalled for
+    all that it shows.
+
+    Args:
+        start: Where the first step is told.
+        steps: In order, each with a number that is kept with it.
+        retell: Tells a what-if anew; needed where there are any.
+    """
+    left = list(steps)
+    for seen_first in (True, False):
+        count = 0
+        while count != len(left):
+            count = len(left)
+            fresh = renewed(start, [step for step, _ in left], retell, seen_first=seen_first)
+            needed = zip(trimmed(start.frame, fresh), left, strict=True)
+            left = [(step, number) for step, (_, number) in needed if step.places or step.removes]
+            while (place := spare(start.frame, [step for step, _ in left])) is not None:
+                del left[place]
+    return left
+
+
+def renewed(
+    start: Position, steps: Sequence[Step], retell: Retell | None = None, *, seen_first: bool
+) -> list[Step]:
+    """
+    Go through steps in order and give each as it stands at its place.
+
+    Args:
+        start: Where the first step is told.
+        steps: In order; each rests on earlier ones.
+        retell: Tells a what-if anew; needed where there are any.
+        seen_first: Whether what is seen is never recalled from a mark; else whatever is told in fewer words.
+
+    Returns:
+        The steps, those with nothing new to say without a conclusion.
+    """
+    here = start.copy()
+    found = []
+    for step in steps:
+        fresh = _fresh(here, step)
+        if fresh.places or fresh.removes:
+            fresh = _renewed(here, fresh, retell, seen_first=seen_first)
+            here.apply(fresh)
+        found.append(fresh)
+    return found
+
+
+def trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
+    """
+    Leave out of each conclusion the cells whose marks no later step relies on.
+
+    A mark counts for the first step that gives it. A step that is left with no conclusion is not needed.
+    """
+    full, n = frame.full, frame.n
+    giver: dict[int, int] = {}
+    for place, step in enumerate(steps):
+        for cell, mask in step.struck(full).items():
+            for bit in bits(mask):
+                giver.setdefault(cell * n + bit, place)
+    used: list[set[int]] = [set() for _ in steps]
+    found: list[Step] = []
+    for place in range(len(steps) - 1, -1, -1):
+        step = steps[place]
+        kept = replace(step, removes={c: mask for c, mask in step.removes.items() if c in used[place]})
+        found.append(kept)
+        if not kept.places and not kept.removes:
+            continue
+        for cell, mask in step.reason.facts.items():
+            for bit in bits(full & ~mask):
+                by = giver.get(cell * n + bit)
+                if by is not None and by < place:
+                    used[by].add(cell)
+    return found[::-1]
+
+
+def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
+    """Give the step (its place) of most effort whose marks other steps give too, before they are needed."""
+    full, n = frame.full, frame.n
+    givers: dict[int, list[int]] = {}
+    needed: dict[int, int] = {}  # by candidate: the first step that relies on its being gone
+    for place, step in enumerate(steps):
+        for cell, mask in step.reason.facts.items():
+            for bit in bits(full & ~mask):
+                needed.setdefault(cell * n + bit, place)
+        for cell, mask in step.struck(full).items():
+            for bit in bits(mask):
+                givers.setdefault(cell * n + bit, []).append(place)
+
+    def is_spare(place: int, step: Step) -> bool:
+        for cell, mask in step.removes.items():
+            for bit in bits(mask):
+                candidate = cell * n + bit
+                first = needed.get(candidate)
+                if first is not None and all(by in (place, first) or by > first for by in givers[candidate]):
+                    return False
+        return not step.places
+
+    found = [place for place, step in enumerate(steps) if is_spare(place, step)]
+    return max(found, key=lambda place: steps[place].effort, default=None)
+
+
+def _fresh(here: Position, step: Step) -> Step:
+    """Leave out of a conclusion the cells of which it says nothing new."""
+    return replace(
+        step,
+        places={cell: digit for cell, digit in step.places.items() if not here.placed[cell]},
+        removes={cell: mask for cell, mask in step.removes.items() if mask & here.domain(cell)},
+    )
+
+
+def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:
+    """Draw up the certificate of a step anew, where by now it recalls what is seen or stands."""
+    seen = here.seen
+    n, full = here.frame.n, here.frame.full
+    if not any(
+        mask & (mask - 1) if here.placed[cell] else (full & ~mask) << (cell * n) & seen
+        for cell, mask in step.reason.facts.items()
+    ):
+        return step
+    if seen_first:
+        here = here.copy()
+        here.marks |= seen & ~here.taken
+    again = _drawn_up(here, step, retell)
+    return replace(again, effort=effort(again, n, here.frame.clue_cells(again.reason)))
+
+
+def _drawn_up(here: Position, step: Step, retell: Retell | None) -> Step:
+    if step.story and retell is not None and (again := retell(here, step)) is not None:
+        return again
+    full = here.frame.full
+    #: A mark may leave a cell one digit before that is placed; it strikes nothing out yet.
+    all_stand = all(here.placed[cell] for cell, mask in step.reason.facts.items() if not mask & (mask - 1))
+    if step.idea in ("only place", "last digit", "only digit") and all_stand:
+        ((cell, digit),) = step.places.items()
+        if step.house is None:
+            return only_digit(here, cell, digit)
+        house, _ = here.frame.houses[step.house]
+        last = sum(not here.placed[other] for other in house.cells) == 1
+        return only_place(here, step.house, cell, digit, last=last)
+    evidence = Evidence(here, step.reason.sources)
+    for cell, mask in step.reason.facts.items():
+        if here.placed[cell]:
+            evidence.rely(cell)
+        else:
+            evidence.need(cell, full & ~mask)
+    return replace(step, reason=evidence.reason())
