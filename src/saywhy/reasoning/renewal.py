@@ -29,8 +29,8 @@ def settled(
     """
     Give the steps that are left to tell, as they stand where they are told.
 
-    First nothing is recalled that is seen, so that few marks are needed; then, of these, a mark is recalled for
-    all that it shows.
+    First nothing is recalled that is seen, so that few marks are needed; then, of these, a mark is recalled
+    for all that it shows.
 
     Args:
         start: Where the first step is told.
