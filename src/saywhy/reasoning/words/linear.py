@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from saywhy.primitives import AllDifferent, digits_of
 from saywhy.reasoning.words import bounds, denial, grammar, needs, pairs, sides
 from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of, ways_said
 from saywhy.reasoning.words.pairs import Setting, Tie
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, words
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
@@ -258,6 +259,11 @@ def _onlyways_said(
     yield plan_of(balance, [*first, end], brief)
     if lead:
         yield plan_of(balance, [lead, *start, end], brief)
+    # What is known of the cells may be too much to say; then it is merely lit.
+    held = scene.names.cells(balance.open)
+    lit = say("with what is left in {}, only {} make {}", held, ways, grammar.count(balance.amount))
+    plan = plan_of(balance, [lead, lit, say("so {}", beyond) if beyond else ()], brief)
+    yield replace(plan, vague=words(start) / VAGUE + 0.6)
 
 
 def _amount(balance: Balance) -> Ref:
