@@ -12,9 +12,10 @@ import click
 
 from saywhy import __version__, commands
 from saywhy.terminal.codes import Exit
+from saywhy.terminal.groups import Group
 
 
-class _Commands(click.Group):
+class _Commands(Group):
     """The commands of the package ``commands``; a module is imported when its command is asked for."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's signature)
@@ -26,18 +27,6 @@ class _Commands(click.Group):
         found = importlib.import_module(f"{commands.__name__}.{cmd_name}").command
         assert isinstance(found, click.Command)
         return found
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError:
-            from difflib import get_close_matches
-
-            near = get_close_matches(args[0][:40], self.list_commands(ctx), 1)
-            hint = f" Did you mean {near[0]}?" if near else ""
-            raise click.UsageError(f"there is no command {args[0][:40]!r}.{hint}", ctx) from None
 
 
 @click.group(

@@ -83,6 +83,7 @@ def test_a_certificate_that_fails_is_told_and_ends_in_3(
 
 
 def test_a_puzzle_without_one_solution_has_no_path(saywhy: Command, clash: Path, lines: Path) -> None:
+    assert "none: no solution; saywhy repair looks for" in " ".join(saywhy("explain", clash).out.split())
     ran = saywhy("explain", "--json", clash)
     assert ran.code == 1
     assert ran.json == [{"file": str(clash), "verdict": "none", "complete": False, "steps": []}]

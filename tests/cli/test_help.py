@@ -63,6 +63,18 @@ def test_a_misspelt_command_is_answered_with_the_one_that_is_close(saywhy: Comma
     assert "Did you mean check?" in ran.err
 
 
+def test_a_misspelt_part_is_answered_with_the_one_that_is_close(saywhy: Command) -> None:
+    ran = saywhy("shelf", "lst")
+    assert ran.code == 2 and "Did you mean list?" in ran.err
+
+
+@pytest.mark.parametrize("words", [(), ("shelf",)])
+def test_help_says_each_command_in_a_whole_sentence(saywhy: Command, words: tuple[str, ...]) -> None:
+    out = saywhy(*words, "--help").out
+    listed = re.split(r"\n  (?=\S)", out.partition("Commands:")[2])[1:]
+    assert len(listed) > 10 and all(re.search(r"[^.]\.\s*$", entry) for entry in listed)
+
+
 def test_no_command_prints_the_help(saywhy: Command) -> None:
     ran = saywhy()
     assert ran.code == 2

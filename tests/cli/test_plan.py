@@ -85,7 +85,7 @@ def test_without_a_shelf_from_a_plain_file(saywhy: Command, tmp_path: Path) -> N
     file.write_text(json.dumps(stock), encoding="utf-8")
     calendar = tmp_path / "out.ics"
     ran = saywhy("plan", "--from", str(file), *USUAL, "--episodes", "6", "--ical", str(calendar))
-    assert (ran.code, ran.err) == (0, "")
+    assert (ran.code, ran.err) == (0, f"Written to {calendar}.\n")
     assert calendar.read_bytes().count(b"BEGIN:VEVENT") == 6
 
 

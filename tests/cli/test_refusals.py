@@ -29,6 +29,22 @@ PNG = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\n\xff\xfe\n"
         (["repair", "{puzzle}", "-o", "{new}"], "--output: there is no proposal to write. Leave -o out"),
         (["pack", "{puzzle}", "-o", "{new}", "--template", "{photo}"], "it is not text in UTF-8"),
         (["pack", "{puzzle}", "-o", "{new}", "--language", "{photo}"], "the catalogue is not text in UTF-8"),
+        (["check", "{folder}"], "is a directory. Name a file in it; saywhy inbox judges a whole folder"),
+        (["check", "{puzzle}:1"], "the file holds one puzzle and no lines of puzzles. Leave out :1"),
+        (["check", "{sketch}"], "there is no field 'wish'. A sketch is for saywhy compose"),
+        (
+            ["repair", "{puzzle}", "--solution", "{new}.txt"],
+            "new.txt', and digits it is none. Check",
+        ),
+        (["repair", "{puzzle}", "-o", "{puzzle}"], "this is the file that the puzzle came from"),
+        (["repair", "{puzzle}", "-o", "{new}/mended.toml"], "cannot be written: there is no such folder"),
+        (["trim", "{puzzle}", "-o", "{folder}"], "cannot be written: is a directory"),
+        (["explain", "{loose}", "--at", "r1c1"], "more than one solution; saywhy repair looks for"),
+        (["pack", "{loose}", "-o", "{new}"], "more than one solution; saywhy repair looks for"),
+        (
+            ["inbox", "{folder}", "-o", "{new}", "--shelf", "--folder", "{puzzle}"],
+            "the shelf cannot be opened",
+        ),
     ],
 )
 def test_bad_input_is_told_in_one_line_with_what_to_do(
@@ -37,8 +53,13 @@ def test_bad_input_is_told_in_one_line_with_what_to_do(
     photo, new = tmp_path / "photo.png", tmp_path / "new"
     photo.write_bytes(PNG)
     puzzle = Path(__file__).parents[2] / "examples" / "dinghy.toml"
-    ran = saywhy(*(word.format(photo=photo, new=new, puzzle=puzzle) for word in words))
-    assert ran.code == 2
+    sketch, loose = tmp_path / "sketch.toml", tmp_path / "loose.toml"
+    sketch.write_text("format = 1\nsize = 4\n[wish]\ngivens = 4\n")
+    loose.write_text("format = 1\nsize = 4\n")
+    places = {"photo": photo, "new": new, "puzzle": puzzle, "sketch": sketch, "loose": loose}
+    ran = saywhy(*(word.format(folder=tmp_path, **places) for word in words))
+    assert ran.code == (1 if "{loose}" in words else 2)
+    assert ran.out == "" or words[0] in {"repair", "trim"}
     assert said in ran.err
     assert len(ran.err.splitlines()) == 1
 

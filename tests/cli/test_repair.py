@@ -60,7 +60,7 @@ def test_the_mended_puzzle_is_written_and_what_was_given_stays(
 
 def test_a_proposal_that_there_is_not_is_refused(saywhy: Command, loose: Path, tide: Path) -> None:
     ran = saywhy("repair", loose, "-o", loose.with_name("x.toml"), "--take", "50", "--no-effort")
-    assert ran.code == 2 and "there is no proposal 50" in ran.err
+    assert ran.code == 2 and "there is no proposal 50" in ran.err and "1 change" in ran.out
     assert saywhy("repair", tide, "-o", loose.with_name("x.toml")).code == 2
     assert saywhy("repair", loose, "--take", "2").code == 2
     assert not loose.with_name("x.toml").exists()
@@ -95,7 +95,7 @@ def test_one_solution_that_is_not_the_one_that_was_meant_is_mended(saywhy: Comma
         ("1" * 15 + ".", "r4c4 is empty"),
         ("1" * 15 + "9", "not a digit from 1 to 4"),
         ("1" * 16, "breaks"),
-        ("no-such-file.txt", "solution"),
+        ("no-such-file.txt", "there is no file 'no-such-file.txt'"),
     ],
 )
 def test_a_solution_that_is_none_is_refused(saywhy: Command, loose: Path, solution: str, said: str) -> None:

@@ -35,7 +35,9 @@ def test_the_trimmed_puzzle_is_written(saywhy: Command, tmp_path: Path) -> None:
 
 def test_wishes_are_heard(saywhy: Command) -> None:
     ran = saywhy("trim", path("fog-signals"), "--wish", "pretty", "--reveal", "--no-effort")
-    assert "a half turn" in ran.out and "no clues less" in ran.out
+    assert "a half turn" in ran.out and re.search(
+        r"without \d+ givens; \d+ givens left; a half turn", ran.out
+    )
     kept = saywhy("trim", path("dinghy"), "--keep", "1, 2 3 4", "--only", "both", "--json", "--reveal")
     [told] = kept.json
     assert all(held["gone"]["clues"] == [] for held in told["trimmings"])

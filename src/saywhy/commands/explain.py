@@ -79,9 +79,9 @@ def _answer(entry: Entry, as_json: bool, at: str | None, board: str | None, stre
 
     verdict = prove(entry.puzzle, Budget(seconds=PROOF_S)).verdict
     if verdict != "unique":
-        from saywhy.terminal.verdict import VERDICTS
+        from saywhy.terminal.verdict import unfit
 
-        click.echo(f"{entry.source}: {VERDICTS[verdict]}", err=True)
+        click.echo(f"{entry.source}: {unfit(verdict)}.", err=True)
         return OF_VERDICT[verdict]
     try:
         if board is not None:

@@ -77,6 +77,8 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         raise click.UsageError(what)
     limits = Limits(seconds=seconds, memory_mb=memory_mb, effort=not no_effort)
     try:
+        with shelf_of(host, make=shelf):  # what is wrong with it is told before the work, not after
+            pass
         pool = _pool(cluster, workers or len(_processors()))
         with telling() as tell:
             inbox = run(folder, there, pool, limits, tell)

@@ -153,7 +153,7 @@ def _build(  # noqa: PLR0913, PLR0917
     from saywhy.publishing.pack import check
     from saywhy.reasoning import explain
     from saywhy.terminal.serving import serve_folder
-    from saywhy.terminal.verdict import VERDICTS
+    from saywhy.terminal.verdict import unfit
 
     assert entry.puzzle is not None, "entries without a puzzle are told before"
     check(output)
@@ -162,7 +162,7 @@ def _build(  # noqa: PLR0913, PLR0917
     with waiting("Packing"):
         path = explain(entry.puzzle)
         if path.verdict != "unique":
-            click.echo(f"{entry.source}: {VERDICTS[path.verdict]}", err=True)
+            click.echo(f"{entry.source}: {unfit(path.verdict)}.", err=True)
             return OF_VERDICT[path.verdict]
         episode = facts.episode(entry.puzzle, path, limits, catalogue)
         held = build(episode, output, wish)

@@ -91,7 +91,7 @@ def command(  # noqa: PLR0913 - one argument an option
         else:
             planned.show(outcome, why=why)
         if outcome.made:
-            _keep(outcome, ical, folder, take, as_json)
+            _keep(outcome, ical, folder, take, as_json, apart=stock is not None)
     except SaywhyError as error:
         return print_error(Entry(wishes or "plan", error=error), as_json=as_json)
     if outcome.made:
@@ -99,8 +99,10 @@ def command(  # noqa: PLR0913 - one argument an option
     return Exit.NOT_VALID if outcome.plan.status == "none" else Exit.UNDECIDED
 
 
-def _keep(outcome: Outcome, ical: str | None, folder: Path | None, take: bool, as_json: bool) -> None:
-    """Write what was asked for."""
+def _keep(  # noqa: PLR0913
+    outcome: Outcome, ical: str | None, folder: Path | None, take: bool, as_json: bool, *, apart: bool
+) -> None:
+    """Write what was asked for; ``apart`` from a shelf there is nothing to take it to."""
     from saywhy.plan.calendar import calendar
 
     if ical is not None:
@@ -111,6 +113,8 @@ def _keep(outcome: Outcome, ical: str | None, folder: Path | None, take: bool, a
             what = f"cannot be written: {(error.strerror or str(error)).lower()}"
             mend = "Name a file in a folder that is there"
             raise NotAllowedError(Problem(what, mend, "--ical"), ical) from None
+        if not as_json:
+            click.echo(f"Written to {ical}.", err=True)
     if take:
         from saywhy.plan.shelving import take as taken
         from saywhy.shelf import Shelf, usual_folder
@@ -120,7 +124,8 @@ def _keep(outcome: Outcome, ical: str | None, folder: Path | None, take: bool, a
         if not as_json:
             click.echo(f"Taken: {done} episodes changed on the shelf. saywhy shelf undo takes it back.")
     elif not as_json and ical is None:
-        click.echo("Nothing was written. --take writes it to the shelf, --ical FILE a calendar.")
+        ways = "--ical FILE writes" if apart else "--take writes it to the shelf, --ical FILE"
+        click.echo(f"Nothing was written. {ways} a calendar.")
 
 
 def _stock(file: str | None, folder: Path | None) -> Stock:

@@ -66,18 +66,19 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     entry = one_puzzle(file)
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
-    from saywhy.terminal.made import chosen, confirmed, write_puzzle
+    from saywhy.terminal.made import check_output, chosen, confirmed, write_puzzle
 
     try:
+        if output is not None:
+            check_output(output, file)
         wanted = max(most, take or 1)
         found = _repaired(entry, solution, most=wanted, effort=not no_effort, seconds=seconds, seed=seed)
         certified = None
         if certify and found.proposals:
             certified = confirmed((mending.puzzle for mending in found.proposals), "proposal")
-        taken = chosen(found.proposals, take or 1, "proposal") if output is not None else None
         _show(found, entry.source, as_json=as_json, reveal=reveal, certified=certified)
-        if output is not None and taken is not None:
-            write_puzzle(taken.puzzle, output, file)
+        if output is not None:
+            write_puzzle(chosen(found.proposals, take or 1, "proposal").puzzle, output, file)
             click.echo(f"Written to {output}.", err=True)
     except SaywhyError as error:
         return print_error(replace(entry, error=error), as_json=as_json)

@@ -77,11 +77,13 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
     from saywhy.setting.trim import trim
-    from saywhy.terminal.made import chosen, confirmed, write_puzzle
+    from saywhy.terminal.made import check_output, chosen, confirmed, write_puzzle
     from saywhy.terminal.mended import trim_card, trim_json
     from saywhy.terminal.progress import progress
 
     try:
+        if output is not None:
+            check_output(output, file)
         clues, givens = _kept(keep, entry.puzzle)
         with progress() as tell:
             found = trim(

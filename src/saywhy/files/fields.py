@@ -16,6 +16,9 @@ from saywhy.files.boards import shown
 
 Fields = TypeVar("Fields", bound=msgspec.Struct)
 
+#: The table of wishes, by which a sketch is told from a puzzle.
+SKETCH = "wish"
+
 _NOUNS: dict[type, str] = {
     bool: "true or false",
     int: "a whole number",
@@ -58,7 +61,8 @@ def convert(
         if len(problems) > limits.MOST_PROBLEMS:
             break
         if name not in known:
-            what, mend = f"there is no field {shown(name)}", meant(name, known, "Remove it")
+            otherwise = "Remove it" if owner or name != SKETCH else "A sketch is for saywhy compose"
+            what, mend = f"there is no field {shown(name)}", meant(name, known, otherwise)
         elif _fits(value, known[name].type):
             good[name] = value
             continue

@@ -21,11 +21,14 @@ def read_solution(text: str, grid: Grid) -> tuple[int, ...]:
         grid: The grid that it fills.
 
     Raises:
-        UnreadableError: The file cannot be read.
+        UnreadableError: The file cannot be read, or is not there.
         NotAllowedError: It is not one digit for each cell.
     """
     if len(text) <= 1_000 and "\n" not in text and Path(text).is_file():
         return solution_of(_content(text), grid, text)
+    if any(letter.isalpha() for letter in text):
+        what = f"there is no file {text[:300]!r}, and digits it is none"
+        raise UnreadableError(Problem(what, "Check the name, or give the digits row by row", "solution"))
     return solution_of(text, grid)
 
 

@@ -57,7 +57,10 @@ def entries(path: str | Path) -> Iterator[Entry]:
         yield Entry(name, error=error)
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        problem = Problem(f"the file cannot be opened: {reason}", "Check the name and that it can be read")
+        mend = "Check the name and that it can be read"
+        if isinstance(error, IsADirectoryError):
+            mend = "Name a file in it; saywhy inbox judges a whole folder"
+        problem = Problem(f"the file cannot be opened: {reason}", mend)
         yield Entry(name, error=UnreadableError(problem, name))
 
 
@@ -66,6 +69,9 @@ def _single(path: str, number: int) -> Entry:
     for entry in entries(path):
         if entry.line is None and entry.error is not None:
             return entry
+        if entry.line is None:
+            problem = Problem("the file holds one puzzle and no lines of puzzles", f"Leave out :{number}")
+            return Entry(f"{path}:{number}", error=NotAllowedError(problem, path))
         if entry.line == number:
             return entry
     problem = Problem("there is no puzzle on this line", "Name another line", line=number)

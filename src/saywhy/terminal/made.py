@@ -16,6 +16,29 @@ Made = TypeVar("Made")
 CERTIFY_S = 120.0
 
 
+def check_output(output: str, source: str) -> None:
+    """
+    Say before a long search that what it finds could not be written.
+
+    Args:
+        output: File to write.
+        source: File that the puzzle came from.
+
+    Raises:
+        NotAllowedError: It is the file that the puzzle came from, a folder, or in a folder that is not there.
+    """
+    out = Path(output)
+    try:
+        if out.exists() and Path(source).exists() and out.samefile(source):
+            what = "this is the file that the puzzle came from, and it is left as it is"
+            raise NotAllowedError(Problem(what, "Name another file", "--output"), output)
+        wrong = "is a directory" if out.is_dir() else "" if out.parent.is_dir() else "there is no such folder"
+    except (OSError, ValueError) as error:
+        wrong = (getattr(error, "strerror", None) or str(error)).lower()
+    if wrong:
+        raise _unwritten(wrong, output)
+
+
 def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
     """
     Write a puzzle into a file.
@@ -23,21 +46,16 @@ def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
     Raises:
         NotAllowedError: It cannot be written, or it is the file that the puzzle came from.
     """
-    out = Path(output)
+    check_output(output, source)
     try:
-        if out.exists() and Path(source).exists() and out.samefile(source):
-            problem = Problem(
-                "this is the file that the puzzle came from, and it is left as it is",
-                "Name another file",
-                "--output",
-            )
-            raise NotAllowedError(problem, output)
-        out.write_text(write(puzzle), encoding="utf-8")
+        Path(output).write_text(write(puzzle), encoding="utf-8")
     except OSError as error:
-        what = f"cannot be written: {(error.strerror or str(error)).lower()}"
-        raise NotAllowedError(
-            Problem(what, "Name a file in a folder that is there", "--output"), output
-        ) from None
+        raise _unwritten((error.strerror or str(error)).lower(), output) from None
+
+
+def _unwritten(reason: str, output: str) -> NotAllowedError:
+    mend = "Name a file in a folder that is there"
+    return NotAllowedError(Problem(f"cannot be written: {reason}", mend, "--output"), output)
 
 
 def chosen(made: Sequence[Made], number: int, noun: str) -> Made:

@@ -219,7 +219,7 @@ def trim_card(found: Trimmed, source: str, *, reveal: bool, certified: bool | No
     for number, trimming in enumerate(found.trimmings[: MOST if reveal else 5], 1):
         card.add("trimmed" if number == 1 else "", _trimming(number, trimming, puzzle, reveal=reveal))
     if len(found.trimmings) > (MOST if reveal else 5):
-        card.add("", f"{len(found.trimmings)} ways in all{'' if found.proved else ' or more'}")
+        card.add("", f"{'' if found.proved else 'at least '}{len(found.trimmings)} ways in all")
     elif not found.trimmings and not found.unmet:
         unsure = "" if found.proved else " so far as was seen in the time allowed"
         card.add("trimmed", f"nothing may go{unsure}")
@@ -235,7 +235,8 @@ def trim_card(found: Trimmed, source: str, *, reveal: bool, certified: bool | No
 
 def _trimming(number: int, trimming: Trimming, puzzle: Puzzle, *, reveal: bool) -> list[str]:
     left = sum(digit > 0 for digit in trimming.puzzle.givens)
-    gone = f"{counted(len(trimming.givens), 'given')} and {counted(len(trimming.clues), 'clue')} less"
+    taken = [("given", len(trimming.givens)), ("clue", len(trimming.clues))]
+    gone = f"without {' and '.join(counted(many, noun) for noun, many in taken if many)}"
     parts = [gone, f"{counted(left, 'given')} left", trimming.pattern, effort_words(trimming.effort)]
     lines = [f"{number}. {'; '.join(part for part in parts if part)}"]
     if reveal and trimming.givens:

@@ -10,7 +10,7 @@ import click
 from saywhy.puzzle import Puzzle
 from saywhy.terminal.about import counted, heading, measures, rule_titles
 from saywhy.terminal.card import Card
-from saywhy.terminal.verdict import VERDICTS, add_effort
+from saywhy.terminal.verdict import VERDICTS, add_effort, unfit
 
 if TYPE_CHECKING:
     from saywhy.reasoning import Path
@@ -32,6 +32,8 @@ def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | N
     if path.verdict == "unique":
         reaches = "to the end" if path.complete else "not to the end: no further step was found"
         card.add("path", f"{counted(len(path.steps), 'step')}, {reaches}")
+    else:
+        card.add("path", f"none: {unfit(path.verdict)}")
     if path.effort is not None and path.complete:
         add_effort(card, path.effort)
     if report is not None:

@@ -24,6 +24,13 @@ VERDICTS = {
 }
 
 
+def unfit(verdict: str) -> str:
+    """Say why there is no path of a puzzle with this verdict, and what to do about it."""
+    if verdict == "undecided":
+        return f"{VERDICTS[verdict]}; saywhy check --seconds allows more"
+    return f"{VERDICTS[verdict]}; saywhy repair looks for the fewest changes that give it exactly one"
+
+
 def verdict_card(checked: Checked, *, reveal: bool) -> Card:
     """Give the card of a checked puzzle; without ``reveal`` nothing on it names a digit or a cell."""
     puzzle, proof, clash = checked.puzzle, checked.proof, checked.clash

@@ -7,9 +7,10 @@ from pathlib import Path
 import click
 
 from saywhy.commands.shelf import airing, copying, keeping, looking, people, taking_back
+from saywhy.terminal.groups import Group
 
 
-class _InOrder(click.Group):
+class _InOrder(Group):
     """Parts in the order in which a host comes to need them."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (click's signature)
