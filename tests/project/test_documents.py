@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from saywhy import examples
+from saywhy.engine import prove
 from saywhy.files import read_text
 
 ROOT = Path(__file__).parents[2]
@@ -65,10 +66,10 @@ def test_the_readmes_commands_show_the_first_six() -> None:
     assert {words[0] for words in SAYWHY} >= {"check", "count", "demo", "draw", "explain", "rules"}
 
 
-def test_the_puzzle_file_of_the_readme_reads() -> None:
+def test_the_puzzle_file_of_the_readme_is_fit_to_air() -> None:
     [block] = blocks(README, "toml")
     [puzzle] = read_text(block)
-    assert (puzzle.title, len(puzzle.clues)) == ("Harbour lights", 2)
+    assert (puzzle.title, len(puzzle.clues), prove(puzzle).verdict) == ("Pier lights", 2, "unique")
 
 
 def test_the_python_of_the_readme_runs(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

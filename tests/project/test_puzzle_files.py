@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
+from saywhy.engine import prove
 from saywhy.errors import SaywhyError
 from saywhy.files import limits, read_text
 from saywhy.files.format1 import ClueFields, PuzzleFields
@@ -21,13 +22,14 @@ def example() -> str:
     return str(block)
 
 
-def test_the_example_file_reads() -> None:
+def test_the_example_file_is_fit_to_air() -> None:
     [puzzle] = read_text(example())
     assert (puzzle.title, puzzle.grid.size, len(puzzle.clues)) == ("Low tide", 6, 2)
+    assert prove(puzzle).verdict == "unique"
 
 
 def test_the_mistakes_shown_are_told_so() -> None:
-    text = example().replace(". . . | . . 1", ". . | . . 1").replace("thermometer", "thermometr")
+    text = example().replace(". . . | . . .", ". . | . . .", 1).replace("thermometer", "thermometr")
     text = text.replace("r6c3", "r7c3")
     with pytest.raises(SaywhyError) as caught:
         read_text(text, "tide.toml")

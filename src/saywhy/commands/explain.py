@@ -36,7 +36,8 @@ PROOF_S = 60.0
     "--from",
     "board",
     metavar="POSITION",
-    help="Take a position file and say what is false in it, what is not shown yet, or what comes next.",
+    help="Take a position file and say what is false in it, what is not shown yet, or what comes next. This "
+    "spoils as much as --nudge says.",
 )
 @click.option(
     "--nudge",
