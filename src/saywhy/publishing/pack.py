@@ -46,8 +46,9 @@ def manifest(episode: Episode, held: list[Piece], wish: Wish) -> bytes:
     """
     Give the manifest.
 
-    It has every file with its size, its SHA-256, whether it spoils, and its description; and whether the
-    pack is a draft, with the fields that were not filled in.
+    It has every file with its size, its SHA-256, whether it spoils, and its description, that of what
+    spoils left out, since a host reads the manifest before the solve; and whether the pack is a draft, with
+    the fields that were not filled in.
     """
     files = [
         {
@@ -55,7 +56,7 @@ def manifest(episode: Episode, held: list[Piece], wish: Wish) -> bytes:
             "bytes": len(piece.data),
             "sha256": hashlib.sha256(piece.data).hexdigest(),
             "spoils": piece.spoils,
-            **({} if piece.alt is None else {"alt": piece.alt}),
+            **({} if piece.alt is None or piece.spoils else {"alt": piece.alt}),
         }
         for piece in sorted(held, key=lambda piece: piece.name)
     ]

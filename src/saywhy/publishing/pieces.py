@@ -7,6 +7,7 @@ holds its hints sealed until they are asked for.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -108,6 +109,8 @@ def pieces(episode: Episode, wish: Wish, told: Told | None = None) -> list[Piece
         if told is not None:
             told(name, number, len(stages))
         found += next(makers)
+    told_of = {piece.name: piece.alt for piece in found if piece.spoils and piece.alt is not None}
+    found.append(_text(f"{SPOILERS}/pictures.json", json.dumps(told_of, indent=1, ensure_ascii=False) + "\n"))
     return sorted(found, key=lambda piece: piece.name)
 
 
