@@ -296,3 +296,19 @@ def _shown(page: Page, cell: int) -> str:
     """Give the digit that a cell shows, by what a screen reader is told."""
     words = str(_cell(page, cell).get_attribute("aria-label")).split(", ")
     return words[2]
+
+
+@pytest.mark.parametrize(
+    "size", [(1920, 1080), (1440, 900), (1280, 720), (1024, 768), (820, 1180), (390, 844)]
+)
+def test_nothing_of_the_stage_is_cut_off_at_any_width(
+    browser: Browser, program: Program, size: tuple[int, int]
+) -> None:
+    with window(browser, program.address, {"width": size[0], "height": size[1]}) as held:
+        begin(held.page, program.root)
+        buttons = held.page.locator("main button:visible")
+        assert buttons.count() >= 10
+        for button in buttons.all():
+            box = button.bounding_box()
+            assert box is not None and 0 <= box["x"] and box["x"] + box["width"] <= size[0], button
+        assert held.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
