@@ -234,7 +234,7 @@ def test_a_recording_is_brought_in_by_hand(browser: Browser, program: Program, t
         expect(page.locator(".contents li")).to_have_count(before + 1)
         (tmp_path / "solve.jsonl").write_text("hello")
         page.locator("#file").set_input_files(tmp_path / "solve.jsonl")
-        expect(page.locator("#told-file")).to_contain_text("This is no recording")
+        expect(page.locator("#told-file")).to_contain_text("Line 1: this is no recording")
 
 
 def test_nothing_is_marked_as_wrong_unless_asked_for(browser: Browser, program: Program) -> None:
@@ -310,5 +310,5 @@ def test_nothing_of_the_stage_is_cut_off_at_any_width(
         assert buttons.count() >= 10
         for button in buttons.all():
             box = button.bounding_box()
-            assert box is not None and 0 <= box["x"] and box["x"] + box["width"] <= size[0], button
+            assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= size[0], button
         assert held.page.evaluate("document.documentElement.scrollWidth <= innerWidth")

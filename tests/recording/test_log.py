@@ -200,6 +200,13 @@ def test_a_torn_last_line_is_told_as_such() -> None:
     assert len(read_bytes(data, salvage=True).acts) == 1
 
 
+def test_a_line_that_breaks_off_in_the_middle_is_told_in_plain_words() -> None:
+    whole = lines({"t": 1, "do": "undo"})
+    with pytest.raises(NotAllowedError) as caught:
+        read_bytes(whole + b'{"t": 2, "do":\n' + b'{"t": 3, "do": "undo"}\n')
+    assert "line 3: the line breaks off. Mend the line, or cut the file off before it." in str(caught.value)
+
+
 @pytest.mark.parametrize(
     "first",
     [b"", b"\n", b"hello", b"[]", b'{"format":2}', b"\xff\xfe", b'{"format":1,"puzzle":"x"}', b"[" * 9999],

@@ -265,7 +265,7 @@ def _read_act(line: bytes, number: int, torn: bool, acts: list[AnyAct]) -> Probl
         if torn and not line.endswith(b"}"):
             mend = "The acts before it are whole: remove this line"
             return Problem("the last line breaks off", mend, line=number)
-        return Problem(_reason(error), "Mend the line, or read up to it", line=number)
+        return Problem(_reason(error), "Mend the line, or cut the file off before it", line=number)
     if acts and act.t < acts[-1].t:
         what = _backwards(act.t, acts[-1].t)
         return Problem(what.what, what.mend, "t", number)
@@ -282,6 +282,8 @@ def _backwards(time: float, before: float) -> Problem:
 def _reason(error: Exception) -> str:
     """Give an error's message as a clause, whatever a stranger's bytes put into it."""
     text = "".join(letter if letter.isprintable() else "?" for letter in str(error))[:160]
+    if text == "Input data was truncated":
+        return "the line breaks off"
     return text if text[:2].isupper() else text[:1].lower() + text[1:]
 
 
