@@ -35,7 +35,7 @@ int length(const std::vector<Turn>& turns) {
     return count;
 }
 
-Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits()) {
+Follower::Follower(Model& model, int stated, const std::vector<int>& houses) : model_(model), n_(model.digits()) {
     const std::lock_guard lock(model.guard_);
     const int cells = model.cells();
     watch_.resize(cells);
@@ -60,7 +60,8 @@ Follower::Follower(Model& model, int stated) : model_(model), n_(model.digits())
         const Primitive& primitive = model.primitives_[id];
         Unit unit{id, nullptr, {primitive.cells.begin(), primitive.cells.end()}, false};
         if (primitive.kind == Kind::different) {
-            if (static_cast<int>(unit.cells.size()) != n_) continue;
+            const bool whole = static_cast<int>(unit.cells.size()) == n_;
+            if (!whole || std::ranges::find(houses, id) == houses.end()) continue;
             unit.house = true;
         } else {
             Seen seen = 0;

@@ -80,8 +80,9 @@ class Follower {
   public:
     static constexpr int kAll = -1;  // waves until all is at rest
 
-    // Follows the first `stated` primitives of the model; those added later take no part.
-    Follower(Model& model, int stated);
+    // Follows the first `stated` primitives of the model; those added later take no part. `houses`: those of them that are
+    // followed as houses; any other that says cells differ is only seen along.
+    Follower(Model& model, int stated, const std::vector<int>& houses);
 
     // The story of supposing `digit` (a mask of one) in `cell`, with suppositions `depth` deep inside it; nothing
     // if no contradiction is met in so many waves: each draws what follows at once from all that the one before gave.

@@ -260,7 +260,7 @@ NB_MODULE(_native, m) {
              "Give (place, [(cell, digits gone)]) for those of these looks that show anything, in order.");
 
     nb::class_<Follower>(m, "Follower", "Follows suppositions through single primitives to a contradiction.")
-        .def(nb::init<Model&, int>(), "model"_a, "stated"_a, nb::keep_alive<1, 2>())
+        .def(nb::init<Model&, int, const std::vector<int>&>(), "model"_a, "stated"_a, "houses"_a, nb::keep_alive<1, 2>())
         .def("gain",
              [](Follower& self, const Masks& domains, int cell, Mask digits) {
                  if (cell < 0 || cell >= self.model().cells()) throw std::invalid_argument("cell: a cell of the model expected");

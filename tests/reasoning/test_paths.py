@@ -36,8 +36,7 @@ def bare_walk(seed: int) -> Walk:
     """Walk a classic with no tiers but what-ifs and trials, so that both are seen at work."""
     frame = Frame(classic(seed))
     walker = Walker(frame)
-    tiers = walker.sweeper.tiers
-    walker.sweeper.tiers = [tiers[0][:1], tiers[5], tiers[6], tiers[7]]
+    walker.sweeper.looks = [walker.sweeper.looks[0][:1]]
     return walker.walk()
 
 

@@ -134,7 +134,7 @@ class Lookout:
 class Follower:
     """Follows suppositions through single primitives to a contradiction."""
 
-    def __init__(self, model: Model, stated: int) -> None: ...
+    def __init__(self, model: Model, stated: int, houses: Sequence[int]) -> None: ...
     def gain(self, domains: Sequence[int], cell: int, digits: int) -> int:
         """
         Count the digits that go in all when these do and single primitives are followed.

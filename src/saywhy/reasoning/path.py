@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.needless import Steps, spared
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.sweep import Sweep, Sweeper
 from saywhy.reasoning.trace import Trace
 
 
@@ -50,5 +51,11 @@ class Walker:
         """
         begin = Position.opening(self.frame) if start is None else start
         sweep = self.sweeper.sweep(begin, seconds)
-        steps, openings = in_order(begin, Trace(self.frame, sweep).steps(), self.sweeper.stories.again)
+
+        def told(sweep: Sweep) -> Steps:
+            return in_order(begin, Trace(self.frame, sweep).steps(), self.sweeper.stories.again)
+
+        steps, openings = told(sweep)
+        if sweep.end.complete:
+            steps, openings = spared(self.sweeper, sweep, (steps, openings), told)
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)

@@ -90,21 +90,20 @@ class Sweeper:
         def what_ifs(sort: Sort) -> Finder:
             return lambda position: self.stories.finds(position, sort)
 
-        #: Finders asked together, in ascending order of effort.
-        self.tiers: list[list[Finder]] = [
+        #: Finders asked together, in ascending order of effort: looks, and then what-ifs and trials.
+        self.looks: list[list[Finder]] = [
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
             [cells(2), clue("clue and house"), clue("derived sum")],
             [cells(3), lines(2), wings, equal_sets, clue("two clues")],
             [cells(4), lines(3), Colours(frame).finds, clue("clue and two houses")],
             [clue("three clues"), lines(4)],
-            *([what_ifs(sort)] for sort in SORTS),
-            [self.trials.finds],
         ]
+        self.searches: list[list[Finder]] = [*([what_ifs(sort)] for sort in SORTS), [self.trials.finds]]
 
     @property
-    def looks(self) -> list[list[Finder]]:
-        """The tiers that are looks: no what-ifs, no trials."""
-        return self.tiers[:5]
+    def tiers(self) -> list[list[Finder]]:
+        """All tiers, in ascending order of effort."""
+        return [*self.looks, *self.searches]
 
     def sweep(self, start: Position, seconds: float | None = None) -> Sweep:
         """
@@ -115,10 +114,25 @@ class Sweeper:
             seconds: Wall time after which the sweep stops where it stands; None for no limit.
         """
         until = None if seconds is None else perf_counter() + seconds
-        here = start.copy()
-        rounds: list[Round] = []
+        return self._swept(Sweep(start, (), start.copy()), self.tiers, until)
+
+    def resumed(self, sweep: Sweep, place: int, last: Finder) -> Sweep:
+        """
+        Sweep anew from one round of a sweep on, with another finder in place of what-ifs and trials.
+
+        Args:
+            sweep: The sweep, which is not changed.
+            place: The place of the first round that is made anew, from 0.
+            last: What is asked where no look shows anything.
+        """
+        here = sweep.rounds[place].before.copy()
+        return self._swept(Sweep(sweep.start, sweep.rounds[:place], here), [*self.looks, [last]], None)
+
+    def _swept(self, sweep: Sweep, tiers: Sequence[Sequence[Finder]], until: float | None) -> Sweep:
+        """Sweep on from where a sweep came to rest."""
+        here, rounds = sweep.end, list(sweep.rounds)
         while not here.complete and (until is None or perf_counter() < until):
-            found = self._round(here)
+            found = self._round(here, tiers)
             if found is None:
                 break
             rounds.append(found)
@@ -129,10 +143,11 @@ class Sweeper:
                 for cell, digit in find.places.items():
                     if not here.placed[cell]:
                         here.place(cell, digit)
-        return Sweep(start, tuple(rounds), here)
+        return Sweep(sweep.start, tuple(rounds), here)
 
-    def _round(self, here: Position) -> Round | None:
-        for tier, finders in enumerate(self.tiers):
+    @staticmethod
+    def _round(here: Position, tiers: Sequence[Sequence[Finder]]) -> Round | None:
+        for tier, finders in enumerate(tiers):
             finds = tuple(chain.from_iterable(finder(here) for finder in finders))
             if finds:
                 return Round(here, finds, tier)

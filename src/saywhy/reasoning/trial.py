@@ -56,6 +56,16 @@ class Trials:
                     yield Find({cell: solution[cell]}, {}, partial(self._step, position, cell, others, nodes))
                     return
 
+    def of(self, position: Position, cell: int, digit: int) -> Find | None:
+        """Give the trial that places a digit; None where search does not settle it soon."""
+        domains = position.domains()
+        asked = [*domains]
+        asked[cell] = others = domains[cell] & ~(1 << (digit - 1))
+        for nodes in NODES[:-1]:
+            if self.frame.model.refutes(self.every.ids, asked, nodes) is True:
+                return Find({cell: digit}, {}, partial(self._step, position, cell, others, nodes))
+        return None
+
     def _filled(self, domains: Sequence[int]) -> list[int] | None:
         """Give one filling of the whole board, by the search that proves puzzles; None if none is found."""
         _, kept, *_ = self.frame.model.native.search(None, domains, 1, 1, NODES[-1])

@@ -59,7 +59,6 @@ class Stories:
     def __init__(self, finder: ClueFinder) -> None:
         self.frame = finder.looks.frame
         self.finder = finder
-        self.follower = _native.Follower(self.frame.model.native, len(self.frame.stated))
         self._looks: dict[int, Look] = {}
         self._house = {
             held.id: index
@@ -67,6 +66,7 @@ class Stories:
             for held in self.frame.of(source)
             if isinstance(held.primitive, AllDifferent) and set(held.cells) == set(house.cells)
         }
+        self.follower = _native.Follower(self.frame.model.native, len(self.frame.stated), sorted(self._house))
 
     def finds(self, position: Position, sort: Sort) -> Iterator[Find]:
         """Yield the what-if of a sort that strikes out most for its length."""

@@ -108,10 +108,9 @@ class Teller:
             yield from supposing.plans(scene)
             return
         builder = _IDEAS.get(scene.step.idea)
-        if builder is not None:
-            yield from builder(scene)
-        else:
-            yield from clues.plans(scene)
+        told = [] if builder is None else list(builder(scene))
+        # More may stand than when it was found: a wing of which a tip has its digit is no wing any more.
+        yield from told or clues.plans(scene)
 
     @staticmethod
     def _choose(scene: Scene, plans: Iterable[Plan], before: Sequence[tuple[Step, Told]]) -> Plan:

@@ -12,7 +12,11 @@ from saywhy.reasoning.words.scene import Scene
 
 
 def plans(scene: Scene) -> Iterator[Plan]:
-    """Tell of the middle cell, case by case, and of the digit that stands somewhere in every case."""
+    """
+    Tell of the middle cell, case by case, and of the digit that stands somewhere in every case.
+
+    Nothing is told where the certificate does not leave the middle cell its cases.
+    """
     middle, bit = scene.step.focus, scene.step.digits
     assert middle is not None
     digit, held = bit.bit_length(), digits_of(scene.domain(middle))
@@ -20,6 +24,8 @@ def plans(scene: Scene) -> Iterator[Plan]:
     tips = [_tips(scene, middle, place) for place in cases]
     because = Ref("", "", tuple(sorted(scene.facts)), "because")
     ends = conclusion(scene, scene.results)
+    if len(tips) != 2:
+        return
     for one, other in ((a, b) for a in tips[0] for b in tips[1] if a != b):
         names = scene.names
         said = [

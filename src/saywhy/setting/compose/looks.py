@@ -22,7 +22,8 @@ class Looks:
         self.frame = Frame(puzzle)
         self._sweeper = Sweeper(self.frame)
         hardest = max(EFFORTS.index(name) for name in efforts)
-        self._sweeper.tiers = self._sweeper.looks[: 2 + hardest]
+        self._sweeper.looks = self._sweeper.looks[: 2 + hardest]
+        self._sweeper.searches = []
 
     def opening(self, givens: Mapping[int, int]) -> Position:
         """Give the position with these givens, cell and digit, and nothing else."""

@@ -1,0 +1,95 @@
+"""
+What-ifs and trials that the solve can do without.
+
+A sweep takes a what-if where it is stuck, not knowing which later one will open more. With all of them known,
+each is tried without, the dearest first: where the others, each followed anew from where the looks come to
+rest and none of them longer than before, still lead to the end with less effort, it is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
+
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.sweep import Sweep, Sweeper
+from saywhy.reasoning.whatif import SORTS
+
+#: Sweeps tried at most: what is spared must not take longer than the path.
+TRIES = 8
+
+#: A path's steps in order, with the openings beside each.
+Steps = tuple[list[Step], list[int]]
+
+
+def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep], Steps]) -> Steps:
+    """
+    Give steps without the what-ifs and trials that can be spared.
+
+    Args:
+        sweeper: What the sweep was made with.
+        sweep: A sweep that came to the end.
+        steps: What is told of it.
+        told: Gives what is told of a sweep.
+    """
+    stuck = next(
+        (place for place, found in enumerate(sweep.rounds) if found.tier >= len(sweeper.looks)), None
+    )
+    kept = _searched(steps[0])
+    tried: set[tuple[int, int]] = set()
+    while stuck is not None and len(kept) > 1 and len(tried) < TRIES:
+        left = [step for step in kept if _about(step) not in tried]
+        if not left:
+            break
+        dearest = max(left, key=lambda step: step.effort)
+        tried.add(_about(dearest))
+        others = [step for step in kept if step is not dearest]
+        again = sweeper.resumed(sweep, stuck, partial(_anew, sweeper, others))
+        if again.end.complete:
+            fewer = told(again)
+            if _effort(fewer) < _effort(steps):
+                steps, kept = fewer, _searched(fewer[0])
+    return steps
+
+
+def _searched(steps: Sequence[Step]) -> list[Step]:
+    return [step for step in steps if step.story or step.idea == "trial"]
+
+
+def _about(step: Step) -> tuple[int, int]:
+    """Give the cell that a what-if or a trial is about, and its digit as a mask."""
+    if step.suppose is not None:
+        return step.suppose
+    ((cell, digit),) = step.places.items()
+    return cell, 1 << (digit - 1)
+
+
+def _effort(steps: Steps) -> float:
+    return sum(step.effort for step in steps[0])
+
+
+def _anew(sweeper: Sweeper, steps: Sequence[Step], here: Position) -> Iterator[Find]:
+    """Yield the first of these what-ifs and trials that says something new here and holds."""
+    for step in steps:
+        cell, mask = _about(step)
+        if here.placed[cell] or not mask & here.domain(cell):
+            continue
+        if step.suppose is None:
+            found = sweeper.trials.of(here, cell, mask.bit_length())
+        else:
+            found = _retold(sweeper, here, step)
+        if found is not None:
+            yield found
+            return
+
+
+def _retold(sweeper: Sweeper, here: Position, step: Step) -> Find | None:
+    story = sweeper.stories.again(here, step)
+    if story is None or story.inner_steps > max(step.inner_steps, SORTS[0].longest):
+        return None
+
+    def build(_wanted: Mapping[int, int]) -> Step:
+        return story
+
+    return Find({}, dict(story.removes), build)
