@@ -147,8 +147,36 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
         ),
         (
             CLUES["sandwich"],
-            {0: [1], 8: [9]},
+            {0: [1], **{place: [2, 3, 4, 5, 6, 7, 8] for place in range(1, 7)}},
             "13 takes two or three digits, and no 1 and 9 can be three or four cells apart",
+        ),
+        (CLUES["sandwich"], {0: [1], 8: [9]}, "the filling would be (1, 2, 3, 4, 5, 6, 7), which make 35"),
+        (CLUES["sandwich"], {0: [1], 1: [9]}, "the 1 and the 9 would be neighbours"),
+        (CLUES["sandwich"], {0: [1], 2: [9]}, "the filling would be (1,) alone, which makes 8 at most"),
+        (
+            CLUES["sandwich"],
+            {0: [1], 4: [9], 1: [3], 2: [4], 3: [5, 7, 8]},
+            "the 3 and 4 leave 6 for (3,) between the 1 and the 9",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 3: [9], 1: [4, 8], 2: [4, 6, 8]},
+            "the filling would be (1, 2), which make 10, 12 or 14",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 4: [9], 1: [2, 7], 2: [3, 4], 3: [5, 6]},
+            "the filling would be (1, 2, 3), which make 12 at most with a 2 in (1,) and at least 15 with a 7",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 3: [9], 1: [5, 6, 7], 2: [5, 6, 7], 4: [2, 3], 5: [2, 3], 6: [2, 3]},
+            "the filling would be 6 and 7, and only 2 and 3 are left for (4, 5, 6)",
+        ),
+        (
+            CLUES["sandwich"],
+            {3: [9], 0: [1, 2, 8], 6: [1, 5, 7], **{place: [2, 3, 4] for place in (1, 2, 4, 5, 7, 8)}},
+            "the digits between a 1 and a 9 would make 7 at most",
         ),
         (
             CLUES["sandwich"],

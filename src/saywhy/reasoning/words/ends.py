@@ -12,6 +12,8 @@ from saywhy.reasoning.words.failing import FailingSum, gone, one, would_be
 from saywhy.reasoning.words.links import Link, far
 from saywhy.reasoning.words.plan import Phrase, Ref, say, spoken
 from saywhy.reasoning.words.scene import Scene
+from saywhy.rule import ClueRule
+from saywhy.thoughts import Said
 
 #: Digits named at most of a cell that has none left.
 MANY = 4
@@ -33,6 +35,21 @@ def broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cas
         return said
     houses = [source for source in sorted(scene.sources) if source.kind == "house"]
     return say("{} can't be filled any more", scene.names.house(houses[0]) if houses else "that")
+
+
+def pointed(scene: Scene, clue: ClueRule, said: Said) -> Phrase:
+    """Give what a rule says, its cells pointed at."""
+    return tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in said)
+
+
+def _again(why: Said, supposed: frozenset[int]) -> bool:
+    """Say whether a reason is the conclusion over again: of the cell supposed, and without a digit first."""
+    for piece in why:
+        if not isinstance(piece, str):
+            return set(piece) <= supposed
+        if any(letter.isdigit() for letter in piece):
+            return False
+    return False
 
 
 def is_empty(phrase: Phrase) -> bool:
@@ -100,9 +117,7 @@ def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
         said = _pair(scene, link, primitive)
     elif set(clue.scope) <= set(link.known):
         why = clue.fails({cell: link.known[cell] for cell in clue.scope}) or ()
-        if why and not isinstance(why[0], str) and set(why[0]) <= link.supposed:
-            why = ()  # That would be the conclusion over again.
-        said = tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in why)
+        said = () if _again(why, link.supposed) else pointed(scene, clue, why)
     whole = scene.names.clue(source)
     return said or say("{} {} no way left", whole, whole.verb("has", "have"))
 

@@ -14,6 +14,7 @@ from saywhy.reasoning.words.plan import Phrase, Ref, join, say
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells, makings
+from saywhy.totals import unmade
 
 #: Totals of a side that are listed at most, and ways to make a total; where the other side is not listed.
 TOTALS, WAYS, ALONE = 3, 3, 4
@@ -186,7 +187,7 @@ class FailingSum:
         ways = makings(len(free), amount, scene.n, scene.different(free))
         ref = self._whole if whole else self._name(free)
         if whole and not 1 <= len(ways) <= WAYS:
-            return ()
+            return self._instead(free, amount)
         head = say("{} would have to make {}", ref, amount)
         if least is None or most is None or not ways:
             return head
@@ -195,13 +196,30 @@ class FailingSum:
         if amount > sum(most):
             return say("{}, not {} at most", head, _shown(most))
         if len(ways) > WAYS or len(ways) * len(free) > grammar.NUMBERS:
-            return say("{}, and can't", head)
+            return self._instead(free, amount) or say("{}, and can't", head)
         listed = [grammar.listed(way) for way in ways]
         common = [d for d in ways[0] if all(d in way for way in ways)]
         fits = ("", "neither fits", "none fits")[len(ways) - 1]
         why = self._taken(free, common) or (say(", and {}", fits) if fits else ())
         shown = ", or ".join(listed) if len(free) > 2 else _or(listed)
         return say("{} would have to be {}{}", ref, shown, why)
+
+    def _instead(self, free: Sequence[int], amount: int) -> Phrase:
+        """Say what cells with many ways to make an amount make instead, or why none of the ways left fits."""
+        whole = not self.minus and len(free) == len(self.plus)
+        said = unmade(free, self.known, amount, self._cells(free).apart)
+        if said is None:
+            return ()
+        clue = self.scene.clue(self.source)
+        what = tuple(
+            piece if isinstance(piece, str) else self.scene.names.within(clue, piece) for piece in said
+        )
+        ref = self._whole if whole else self._name(free)
+        if str(said[0]).startswith("would"):
+            return say("{} {}", ref, what)
+        if whole:
+            return say("{} {}", ref, _one(what) if not ref.many else what)
+        return say("{} would have to make {}, but {}", ref, amount, what)
 
     def _taken(self, free: Sequence[int], digits: Sequence[int]) -> Phrase:
         """Give one house that has a digit of those that these cells need."""
@@ -399,6 +417,12 @@ class FailingSum:
 
 def _shown(digits: Sequence[int], most: int = 3) -> str:
     return arithmetic(sorted(digits)) if len(digits) <= most else str(sum(digits))
+
+
+def _one(what: Phrase) -> Phrase:
+    """Put the verb that a clause begins with in the singular."""
+    verb, _, rest = str(what[0]).partition(" ")
+    return (f"{'has' if verb == 'have' else verb + 's'} {rest}", *what[1:])
 
 
 def _or(items: Sequence[object]) -> str:

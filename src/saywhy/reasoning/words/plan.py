@@ -125,7 +125,7 @@ def words(phrases: Iterable[Phrase]) -> int:
 SHORT = 24.0
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
-EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between")
+EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between", "can't make")
 
 
 @dataclass(frozen=True)
