@@ -85,6 +85,9 @@ CLUES = {
     "sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 13',
     "empty sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 0',
     "full sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 35',
+    "X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 20',
+    "short X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 8',
+    "long X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 42',
     "corner": 'rule = "quadruple"\ncells = "r1c1 r1c2 r2c1 r2c2"\ndigits = [1, 5, 5, 9]',
 }
 
@@ -144,6 +147,20 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
             CLUES["corner"],
             {0: [1, 2, 9], 1: [1, 2, 9], 2: [1, 2, 9], 3: [1, 9]},
             "the corner would have no cell left for its 5",
+        ),
+        (
+            CLUES["X-sum"],
+            {0: [2, 7]},
+            "the first two would make 11 at most, and the first seven would make at least 28",
+        ),
+        (CLUES["X-sum"], {0: [1, 7]}, "one digit is too few, and the first seven would make at least 28"),
+        (CLUES["X-sum"], {0: [6]}, "the first six would make at least 21"),
+        (CLUES["X-sum"], {0: [2, 3], 1: [3, 4]}, "the first digits would make 16 at most"),
+        (CLUES["X-sum"], {0: [3], 1: [1, 8], 2: [1, 8]}, "the first three would make 12"),
+        (
+            CLUES["X-sum"],
+            {0: [4], 1: [2, 5], 2: [2, 5], 3: [8, 9], 4: [1, 3], 5: [1, 3], 6: [1, 3]},
+            "the first digits would be 2, 4, 5 and 9, and only 1 and 3 are left for (4, 5, 6)",
         ),
         (
             CLUES["sandwich"],

@@ -15,13 +15,14 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
+from saywhy.outside import no_place
+from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
@@ -250,7 +251,7 @@ value = 0
         spans = sorted({(min(pair), max(pair)) for pair in self._crusts(known, range(n - 1))})
         fitting = [(low, high) for low, high in spans if high - low - 1 in sizes]
         if fillings := self._fillings(fitting, known):
-            return self._no_place(fillings, known)
+            return no_place(fillings, known, inner, self._filled)
         if len(spans) == 1 or len(fitting) == 1:
             low, high = (fitting or spans)[0]
             return self._unfilled(self.cells[low + 1 : high], known)
@@ -322,50 +323,11 @@ value = 0
                     found.append((way, outside))
         return found
 
-    def _no_place(
-        self, fillings: Sequence[tuple[tuple[int, ...], list[int]]], known: Mapping[int, int]
-    ) -> Said | None:
-        """Say what cannot be outside, whichever of a few sets stands between."""
-        ways = sorted({way for way, _ in fillings})
-        blames = [list(self._blames(way, outside, known)) for way, outside in fillings]
-        few = len(ways) == 1 or sum(map(len, ways)) <= 4
-        for blame in blames[0]:
-            if all(blame in others for others in blames):
-                return (f"{self._filled(ways)}, and " if few else "whatever the filling, ", *blame)
-        if few and len(fillings) == len(ways) == 2 and all(blames):
-            (way, _), (other, _) = fillings
-            return (
-                f"{self._filled([way])}, and ",
-                *blames[0][0],
-                f", or {listed(other)}, and ",
-                *blames[1][0],
-            )
-        return None
-
     def _filled(self, ways: Sequence[tuple[int, ...]]) -> str:
-        """Say what would stand between, or of many digits which would not."""
+        """Say what would stand between, or of many digits which would not; no sets are any of them."""
+        if not ways:
+            return "whatever the filling"
         outside = [digit for digit in range(2, self.grid.size) if digit not in ways[0]]
         if len(ways) > 1 or len(ways[0]) <= len(outside) + 1 or not outside:
             return f"the filling would be {listed([listed(way) for way in ways], 'or') or 'nothing'}"
         return f"the filling would be all but {listed(outside)}"
-
-    def _blames(self, way: Sequence[int], outside: Sequence[int], known: Mapping[int, int]) -> Iterator[Said]:
-        """Give what is wrong outside: a digit without a cell, or cells with too few digits."""
-        rest = [digit for digit in range(2, self.grid.size) if digit not in way]
-        mask = sum(1 << (digit - 1) for digit in rest)
-        for digit in rest:
-            if not any(known[cell] >> (digit - 1) & 1 for cell in outside):
-                yield (f"the {digit} has no cell outside",)
-        for count in (1, 2, 3):
-            for cells in combinations(outside, count):
-                left = 0
-                for cell in cells:
-                    left |= known[cell] & mask
-                if left.bit_count() < count:
-                    only = f"only {listed(digits_of(left))}" if left else "nothing"
-                    are = "are" if left.bit_count() > 1 else "is"
-                    yield (f"{only} {are} left for ", cells)
-        for pair in combinations(rest, 2):
-            places = [cell for cell in outside if any(known[cell] >> (digit - 1) & 1 for digit in pair)]
-            if len(places) == 1:
-                yield (f"the {listed(pair)} have one cell outside",)

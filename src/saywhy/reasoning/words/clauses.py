@@ -28,7 +28,7 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
                 found += _after_set(scene, link)
                 continue
         found.append(clause(scene, link))
-        said |= set(_groups(link.known if link.primitive == "hidden" else link.left))
+        said |= set(_groups(link.known if link.primitive in ("set", "hidden") else link.left))
     return found
 
 
