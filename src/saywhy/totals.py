@@ -123,25 +123,41 @@ def unmade(
         neither``; None where there are no such words.
     """
     apart = tuple(tuple(range(place)) for place in range(len(cells))) if apart is None else apart
-    domains = [known[cell] for cell in cells]
-    totals = made(domains, apart)
+    totals = made([known[cell] for cell in cells], apart)
     if not totals or amount in totals:
         return None
     if len(totals) <= TOTALS or not min(totals) < amount < max(totals):
         return (f"make {reach(totals, amount)}",)
-    union = 0
-    for mask in domains:
-        union |= mask
-    ways = _ways(union, amount, apart)
-    if not ways and union.bit_count() <= DIGITS:
-        return (f"have just {listed(digits_of(union))} for {amount}",)
-    if 1 <= len(ways) <= WAYS and sum(map(len, ways)) <= SHOWN:
-        shown = listed([listed(way) for way in ways], "or")
-        return (f"would have to be {shown}", *_unfitting(cells, known, ways))
-    for split in _splits(cells, known, amount, apart):
-        return split
+    return next(_reasons(cells, known, amount, apart), None) or _made_instead(totals, amount)
+
+
+def _made_instead(totals: frozenset[int], amount: int) -> Said | None:
     found = reach(totals, amount)
     return (f"make {found}",) if found else None
+
+
+def _reasons(cells: Sequence[int], known: Mapping[int, int], amount: int, apart: Apart) -> Iterator[Said]:
+    """Say what they would need, or which of their digits might do and don't."""
+    if len(cells) == 2:
+        yield from _needed(cells, known, amount)
+    union = 0
+    for cell in cells:
+        union |= known[cell]
+    ways = _ways(union, amount, apart)
+    if not ways and union.bit_count() <= DIGITS:
+        yield (f"have just {listed(digits_of(union))} for {amount}",)
+    if 1 <= len(ways) <= WAYS and sum(map(len, ways)) <= SHOWN:
+        shown = listed([listed(way) for way in ways], "or")
+        yield (f"would have to be {shown}", *_unfitting(cells, known, ways))
+    yield from _splits(cells, known, amount, apart)
+
+
+def _needed(cells: Sequence[int], known: Mapping[int, int], amount: int) -> Iterator[Said]:
+    """Say which very few digits one of two cells would need beside what is left of the other."""
+    for cell, other in sorted((cells, cells[::-1]), key=lambda two: known[two[1]].bit_count()):
+        wanted = [amount - digit for digit in digits_of(known[other])[::-1] if 0 < amount - digit < 10]
+        if 1 <= len(wanted) <= WAYS and not any(known[cell] >> (digit - 1) & 1 for digit in wanted):
+            yield (f"would need {listed(map(a_digit, wanted), 'or')} in ", (cell,), f" to make {amount}")
 
 
 def _unfitting(cells: Sequence[int], known: Mapping[int, int], ways: Sequence[tuple[int, ...]]) -> Said:

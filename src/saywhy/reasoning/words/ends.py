@@ -54,7 +54,7 @@ def _again(why: Said, supposed: frozenset[int]) -> bool:
 
 def is_empty(phrase: Phrase) -> bool:
     """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
-    return "no way left" in spoken(phrase)
+    return any(vague in spoken(phrase) for vague in ("no way left", "some digit twice"))
 
 
 def _clash(scene: Scene, cells: tuple[int, int], digit: int) -> Phrase:

@@ -8,7 +8,7 @@ from math import prod
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear, digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import grammar, pills
 from saywhy.reasoning.words.balance import arithmetic
 from saywhy.reasoning.words.plan import Phrase, Ref, join, say
 from saywhy.reasoning.words.scene import Scene
@@ -74,6 +74,7 @@ class FailingSum:
         supposed: The cell that a story supposes something of.
         plus: Cells counted for.
         minus: Cells counted against.
+        linear: The sum.
         total: What plus less minus makes.
     """
 
@@ -89,13 +90,13 @@ class FailingSum:
         pairs = list(zip(linear.cells, linear.coefficients, strict=True))
         self.plus = tuple(cell for cell, weight in pairs if weight == 1)
         self.minus = tuple(cell for cell, weight in pairs if weight == -1)
-        self.total = linear.total
+        self.linear, self.total = linear, linear.total
         self.plain = len(self.plus) + len(self.minus) == len(pairs) and not (self.minus and self.total)
 
     def said(self) -> Phrase:
         """Say how far its sides are apart, or what some cells would have to make; nothing otherwise."""
         if not self.plain:
-            return ()
+            return pills.said(self.scene, self.source, self.linear, self.known)
         for way in self._ways():
             if way:
                 return way
@@ -215,6 +216,8 @@ class FailingSum:
             piece if isinstance(piece, str) else self.scene.names.within(clue, piece) for piece in said
         )
         ref = self._whole if whole else self._name(free)
+        if whole and what[-1] == f" to make {amount}":
+            what = what[:-1]
         if str(said[0]).startswith("would"):
             return say("{} {}", ref, what)
         if whole:
@@ -331,32 +334,40 @@ class FailingSum:
         """The sides could be equal only if two cells that see each other held one digit."""
         scene = self.scene
         apart = [(a, b) for a in self.plus for b in self.minus if scene.differ(a, b) is not None]
-        if not apart:
-            return ()
+        rights: dict[int, list[tuple[int, ...]]] = {}
+        for right in self._fillings(self.minus) if apart else ():
+            rights.setdefault(sum(right), []).append(right)
         fits: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
-        clashes: set[tuple[int, str]] = set()
-        for left in self._fillings(self.plus):
-            for right in self._fillings(self.minus):
-                if sum(left) != sum(right):
-                    continue
-                one_, other = (
-                    dict(zip(self.plus, left, strict=True)),
-                    dict(zip(self.minus, right, strict=True)),
-                )
-                clash = next(((a, b) for a, b in apart if one_[a] == other[b]), None)
-                source = scene.differ(*clash) if clash else None
-                if clash is None or source is None:
-                    return ()
+        common: set[tuple[int, str]] | None = None
+        houses: set[str] | None = None
+        for left in self._fillings(self.plus) if apart else ():
+            for right in rights.get(sum(left), ()):
+                held = dict(zip((*self.plus, *self.minus), (*left, *right), strict=True))
+                clashes = {
+                    (held[a], one(scene, source))
+                    for a, b in apart
+                    if held[a] == held[b] and (source := scene.differ(a, b)) is not None
+                }
+                common = clashes if common is None else common & clashes
+                twice = {house for _, house in clashes}
+                houses = twice if houses is None else houses & twice
                 fits.add((tuple(sorted(left)), tuple(sorted(right))))
-                clashes.add((one_[clash[0]], one(scene, source)))
-                if len(fits) > 1 or len(clashes) > 1:
+                if not houses or len(fits) > MANY:
                     return ()
-        if not fits:
+        if not fits or not houses:
             return ()
-        ((left, right),), ((digit, house),) = fits, clashes
-        sides = sorted((left, right), key=len, reverse=True)
-        equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
-        return say("only {} would fit, with two {}s in {}", equation, digit, house)
+        house = min(houses)
+        if common and len(fits) == 1:
+            ((left, right),) = fits
+            digit, house = min(common)
+            sides = sorted((left, right), key=len, reverse=True)
+            equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
+            return say("only {} would fit, with two {}s in {}", equation, digit, house)
+        totals = sorted({sum(left) for left, _ in fits})
+        what = f"two {min(common)[0]}s in {min(common)[1]}" if common else f"some digit twice in {house}"
+        if len(totals) <= TOTALS:
+            return say("both sides could only make {}, with {}", _or(totals), what)
+        return say("to be equal, the two sides would need {}", what)
 
     def holding(self, must: int, house: Sequence[int]) -> Phrase:
         """Say why the cells in a house cannot hold these digits: what they make or leave for the rest."""

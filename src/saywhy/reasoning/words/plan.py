@@ -125,7 +125,15 @@ def words(phrases: Iterable[Phrase]) -> int:
 SHORT = 24.0
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
-EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between", "can't make")
+EMPTY = (
+    "no way",
+    "and can't",
+    "can't be filled",
+    "narrowed down",
+    "no cells between",
+    "can't make",
+    "some digit twice",
+)
 
 
 @dataclass(frozen=True)
@@ -237,17 +245,40 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     names: dict[tuple[str, frozenset[int]], str] = {}
     for (noun, _), refs in pointed.items():
         names.update(_names(noun, refs, grid))
-    return tuple(
+    return _once(
         tuple(
-            replace(
-                piece, spoken=_after(sentence[place - 1 : place], names[piece.noun, frozenset(piece.cells)])
+            tuple(
+                replace(
+                    piece,
+                    spoken=_after(sentence[place - 1 : place], names[piece.noun, frozenset(piece.cells)]),
+                )
+                if isinstance(piece, Ref) and piece.noun
+                else piece
+                for place, piece in enumerate(sentence)
             )
-            if isinstance(piece, Ref) and piece.noun
-            else piece
-            for place, piece in enumerate(sentence)
+            for sentence in sentences
         )
-        for sentence in sentences
     )
+
+
+def _once(sentences: tuple[Phrase, ...]) -> tuple[Phrase, ...]:
+    """Write the cells of "the line" once, where no other line is spoken of."""
+    lines: dict[str, set[tuple[int, ...]]] = {}
+    for sentence in sentences:
+        for piece in sentence:
+            if isinstance(piece, Ref) and piece.noun:
+                lines.setdefault(piece.noun, set()).add(piece.cells)
+    told: set[str] = set()
+
+    def again(piece: str | Ref) -> str | Ref:
+        if not isinstance(piece, Ref) or len(piece.cells) < 2 or len(lines.get(piece.noun, ())) != 1:
+            return piece
+        if not piece.definite or piece.noun not in told:
+            told.update([piece.noun] if piece.definite else [])
+            return piece
+        return replace(piece, written=f"the {piece.noun}")
+
+    return tuple(tuple(map(again, sentence)) for sentence in sentences)
 
 
 def _after(before: Phrase, name: str) -> str:
