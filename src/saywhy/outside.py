@@ -50,10 +50,29 @@ def no_place(
     return None
 
 
+def common(blames: Sequence[list[Said]]) -> Said:
+    """Give the first of the things wrong that is wrong in every case; empty if there is none."""
+    return next((blame for blame in blames[0] if all(blame in others for others in blames)), ())
+
+
+def blames_of(
+    digits: Sequence[int], cells: Sequence[int], known: Mapping[int, int], where: str
+) -> list[Said]:
+    """
+    Give what is wrong where these cells hold these digits: one without a cell, or cells with too few.
+
+    Args:
+        digits: As many as the cells are.
+        cells: The cells.
+        known: For each cell the mask of digits known to be left.
+        where: What the cells are called: ``outside``, ``on the line``.
+    """
+    return list(_blames(digits, cells, known, where))
+
+
 def _blames(
     digits: Sequence[int], cells: Sequence[int], known: Mapping[int, int], where: str
 ) -> Iterator[Said]:
-    """Give what is wrong where these cells hold these digits: one without a cell, or cells with too few."""
     mask = sum(1 << (digit - 1) for digit in digits)
     for digit in digits:
         if not any(known[cell] >> (digit - 1) & 1 for cell in cells):

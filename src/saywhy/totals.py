@@ -82,16 +82,17 @@ def _ways(union: int, amount: int, apart: Apart) -> list[tuple[int, ...]]:
     return [way for way in ways if all(way.count(digit) <= together for digit in way)]
 
 
-def reach(totals: Iterable[int], amount: int) -> str:
+def reach(totals: Iterable[int], amount: int, *, always: bool = False) -> str:
     """
     Give what can be made: ``9 at most``, ``12 or 16``, ``9 at most or at least 12``.
 
     Args:
         totals: All that can be made.
         amount: What should be made, none of them.
+        always: Whether the totals next to the amount are given however near they are.
 
     Returns:
-        Words; empty where the totals next to the amount say no more than that it is not made.
+        Words; else empty where the totals next to the amount say no more than that it is not made.
     """
     found = sorted(totals)
     if not found or (len(found) <= TOTALS and found[0] < amount < found[-1]):
@@ -103,7 +104,8 @@ def reach(totals: Iterable[int], amount: int) -> str:
         return f"{below[-1]} at most"
     if not below:
         return f"at least {above[0]}"
-    return f"{below[-1]} at most or at least {above[0]}" if above[0] - below[-1] > 2 else ""
+    far = always or above[0] - below[-1] > 2
+    return f"{below[-1]} at most or at least {above[0]}" if far else ""
 
 
 def unmade(

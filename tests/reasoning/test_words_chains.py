@@ -88,6 +88,8 @@ CLUES = {
     "X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 20',
     "short X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 8',
     "long X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 42',
+    "sum line": 'rule = "sum-line"\ncells = "r1c1-r1c6"\nvalue = 10',
+    "skyscraper": 'rule = "skyscraper"\ncells = "r1c1-r1c9"\nvalue = 3',
     "corner": 'rule = "quadruple"\ncells = "r1c1 r1c2 r2c1 r2c2"\ndigits = [1, 5, 5, 9]',
 }
 
@@ -152,6 +154,24 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
             CLUES["X-sum"],
             {0: [2, 7]},
             "the first two would make 11 at most, and the first seven would make at least 28",
+        ),
+        (
+            CLUES["sum line"],
+            {0: [8, 9], 1: [3, 4]},
+            "the stretch from (0,) would make 9 at most or at least 11",
+        ),
+        (
+            CLUES["sum line"],
+            {0: [4], 1: [6], 2: [7, 8], 3: [5, 6]},
+            "the stretch from (2,) would make 8 at most or at least 12",
+        ),
+        (CLUES["sum line"], {4: [9], 5: [3]}, "the stretch back from (5,) would make 3 or 12"),
+        (CLUES["skyscraper"], {0: [8, 9]}, "no more than two would be seen"),
+        (CLUES["skyscraper"], {0: [1], 1: [2], 2: [3, 4], 3: [5, 6]}, "at least four would be seen"),
+        (
+            CLUES["renban"],
+            {0: [5, 6], 1: [3, 4], 2: [3, 4], 3: [3, 4]},
+            "the line would be 3 to 6, and only 3 and 4 are left for (1, 2, 3)",
         ),
         (CLUES["X-sum"], {0: [1, 7]}, "one digit is too few, and the first seven would make at least 28"),
         (CLUES["X-sum"], {0: [6]}, "the first six would make at least 21"),

@@ -21,6 +21,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import ClassVar
 
+from saywhy.outside import blames_of, common
 from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
@@ -190,4 +191,19 @@ cells = "r6c1 r5c1 r5c2"
                         reach = f"{min(rest)} to {max(rest) + count - 1}"
                         asked = f"the line has no cell for {a_digit(digits[0])}, and without it "
                         return (asked, (cell,), f" would have to be {reach}")
-        return None
+        return self._misfit([least for least, lack in lacks.items() if not lack], known)
+
+    def _misfit(self, starts: Sequence[int], known: Mapping[int, int]) -> Said | None:
+        """Say what is wrong whichever of the sequences left it is, by their least digits."""
+        count = len(self.cells)
+        blames = [blames_of(range(s, s + count), self.cells, known, "on the line") for s in starts]
+        shared = common(blames) if blames else ()
+        if not shared:
+            return None
+        which = listed(
+            [f"{start} {'to' if count > 2 else 'and'} {start + count - 1}" for start in starts], "or"
+        )
+        return (
+            f"the line would be {which}, and " if len(starts) <= 2 else "whatever the line holds, ",
+            *shared,
+        )

@@ -20,11 +20,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
-from saywhy.thoughts import Thought, counted, listed
+from saywhy.thoughts import Said, Thought, counted, listed
 
 
 @lru_cache(maxsize=256)
@@ -130,3 +130,21 @@ value = 1
             text = f"to see {counted(value)}, the first is {first} at most, and each one after it one more"
             found.insert(0, Thought(((text,),), left))
         return found
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """How many would be seen at least or at most."""
+        seen: dict[int, set[int]] = {0: {0}}
+        for cell in self.cells:
+            after: dict[int, set[int]] = {}
+            for highest, counts in seen.items():
+                for digit in digits_of(known[cell]):
+                    more = {count + (digit > highest) for count in counts}
+                    after.setdefault(max(digit, highest), set()).update(more)
+            seen = after
+        counts = set().union(*seen.values())
+        if not counts or self.value in counts:
+            return None
+        least, most = min(counts), max(counts)
+        if most < self.value:
+            return (f"no more than {counted(most)} would be seen",)
+        return (f"at least {counted(least)} would be seen",) if least > self.value else None
