@@ -8,7 +8,7 @@ from itertools import combinations, combinations_with_replacement
 from math import prod
 
 from saywhy.primitives import digits_of
-from saywhy.thoughts import Said, a_digit, listed
+from saywhy.thoughts import Said, a_digit, counted, listed
 
 #: Totals, digits and ways that are listed at most, and the digits of all these ways together.
 TOTALS, DIGITS, WAYS, SHOWN = 3, 4, 2, 4
@@ -68,6 +68,13 @@ def _sums(domains: tuple[int, ...], apart: Apart) -> frozenset[int]:
             if all(before[i] != digit for i in apart[place])
         ]
     return frozenset(map(sum, fillings))
+
+
+def _mask(digits: Iterable[int]) -> int:
+    found = 0
+    for digit in digits:
+        found |= 1 << (digit - 1)
+    return found
 
 
 @lru_cache(maxsize=1 << 12)
@@ -130,6 +137,8 @@ def unmade(
         return None
     if len(totals) <= TOTALS or not min(totals) < amount < max(totals):
         return (f"make {reach(totals, amount)}",)
+    if all((total - amount) % 2 for total in totals):
+        return (f"make an {'even' if amount % 2 else 'odd'} number",)
     return next(_reasons(cells, known, amount, apart), None) or _made_instead(totals, amount)
 
 
@@ -146,8 +155,16 @@ def _reasons(cells: Sequence[int], known: Mapping[int, int], amount: int, apart:
     for cell in cells:
         union |= known[cell]
     ways = _ways(union, amount, apart)
-    if not ways and union.bit_count() <= DIGITS:
-        yield (f"have just {listed(digits_of(union))} for {amount}",)
+    if not ways:
+        few = union.bit_count() <= DIGITS
+        yield (
+            f"have just {listed(digits_of(union))} for {amount}"
+            if few
+            else f"have no {counted(len(cells))} digits that make {amount}",
+        )
+    if len(ways) > WAYS or sum(map(len, ways)) > SHOWN:
+        # A way that leaves one of the cells without a digit is plainly none.
+        ways = [way for way in ways if all(known[cell] & _mask(way) for cell in cells)]
     if 1 <= len(ways) <= WAYS and sum(map(len, ways)) <= SHOWN:
         shown = listed([listed(way) for way in ways], "or")
         yield (f"would have to be {shown}", *_unfitting(cells, known, ways))
@@ -164,7 +181,7 @@ def _needed(cells: Sequence[int], known: Mapping[int, int], amount: int) -> Iter
 
 def _unfitting(cells: Sequence[int], known: Mapping[int, int], ways: Sequence[tuple[int, ...]]) -> Said:
     """Say why none of these ways fits the cells."""
-    wanted = sum({1 << (digit - 1) for way in ways for digit in way})
+    wanted = _mask(digit for way in ways for digit in way)
     for cell in cells:
         if not known[cell] & wanted:
             few = f"no {ways[0][0]}" if wanted.bit_count() == 1 else "neither"

@@ -222,6 +222,8 @@ class FailingSum:
             return say("{} {}", ref, what)
         if whole:
             return say("{} {}", ref, _one(what) if not ref.many else what)
+        if what[-1] == f"have no {grammar.count(len(free))} digits that make {amount}":
+            what = (f"no {grammar.count(len(free))} of their digits do",)
         return say("{} would have to make {}, but {}", ref, amount, what)
 
     def _taken(self, free: Sequence[int], digits: Sequence[int]) -> Phrase:
