@@ -37,6 +37,18 @@ def made(domains: Sequence[int], apart: Apart | None = None) -> frozenset[int] |
     return _sums(tuple(domains), apart)
 
 
+def making(domains: Sequence[int], amount: int) -> list[tuple[int, ...]]:
+    """
+    List the sets of digits that make an amount in cells that all differ, each ascending.
+
+    Args:
+        domains: For each cell the mask of digits left.
+        amount: What they should make.
+    """
+    held = _held(tuple(sorted(domains, key=int.bit_count)))
+    return sorted(tuple(digits_of(digits)) for digits in held if _total(digits) == amount)
+
+
 @lru_cache(maxsize=1 << 13)
 def _held(domains: tuple[int, ...]) -> frozenset[int]:
     """Give the sets of digits, as masks, that cells can hold which all differ."""
@@ -86,6 +98,8 @@ def _ways(union: int, amount: int, apart: Apart) -> list[tuple[int, ...]]:
     )
     choose = combinations if together == 1 else combinations_with_replacement
     ways = [way for way in choose(digits_of(union), count) if sum(way) == amount]
+    if together in (1, count):
+        return ways
     return [way for way in ways if all(way.count(digit) <= together for digit in way)]
 
 
@@ -164,7 +178,8 @@ def _reasons(cells: Sequence[int], known: Mapping[int, int], amount: int, apart:
         )
     if len(ways) > WAYS or sum(map(len, ways)) > SHOWN:
         # A way that leaves one of the cells without a digit is plainly none.
-        ways = [way for way in ways if all(known[cell] & _mask(way) for cell in cells)]
+        masks = [known[cell] for cell in cells]
+        ways = [way for way in ways if all(map(_mask(way).__and__, masks))]
     if 1 <= len(ways) <= WAYS and sum(map(len, ways)) <= SHOWN:
         shown = listed([listed(way) for way in ways], "or")
         yield (f"would have to be {shown}", *_unfitting(cells, known, ways))

@@ -21,13 +21,13 @@ from functools import lru_cache
 from itertools import combinations
 from typing import ClassVar
 
-from saywhy.outside import no_place
+from saywhy.outside import Filling, no_place
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
 from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
-from saywhy.totals import made, reach, unmade
+from saywhy.totals import made, making, reach, unmade
 
 
 @lru_cache(maxsize=256)
@@ -310,17 +310,13 @@ value = 0
             return ("the filling would be ", *which[0], ", or ", *which[1])
         return (f"no cells between a 1 and a {n} can make {self.value}",)
 
-    def _fillings(
-        self, spans: Sequence[tuple[int, int]], known: Mapping[int, int]
-    ) -> list[tuple[tuple[int, ...], list[int]]]:
+    def _fillings(self, spans: Sequence[tuple[int, int]], known: Mapping[int, int]) -> list[Filling]:
         """Give the sets of digits that the cells between can take, each with the cells outside."""
-        found = []
+        found: list[Filling] = []
         for low, high in spans:
             between, outside = self.cells[low + 1 : high], [*self.cells[:low], *self.cells[high + 1 :]]
-            for way in combinations(range(2, self.grid.size), len(between)):
-                mask = sum(1 << (digit - 1) for digit in way)
-                if sum(way) == self.value and spread(between, known, mask) is not None:
-                    found.append((way, outside))
+            inner = list(self._filling_of(between, known).values())
+            found += [(way, outside) for way in making(inner, self.value)]
         return found
 
     def _filled(self, ways: Sequence[tuple[int, ...]]) -> str:

@@ -133,18 +133,24 @@ value = 1
 
     def fails(self, known: Mapping[int, int]) -> Said | None:
         """How many would be seen at least or at most."""
-        seen: dict[int, set[int]] = {0: {0}}
+        # For the highest so far, how many can have been seen, as bits.
+        seen = {0: 1}
         for cell in self.cells:
-            after: dict[int, set[int]] = {}
+            after: dict[int, int] = {}
+            digits = digits_of(known[cell])
             for highest, counts in seen.items():
-                for digit in digits_of(known[cell]):
-                    more = {count + (digit > highest) for count in counts}
-                    after.setdefault(max(digit, highest), set()).update(more)
+                for digit in digits:
+                    if digit > highest:
+                        after[digit] = after.get(digit, 0) | counts << 1
+                    else:
+                        after[highest] = after.get(highest, 0) | counts
             seen = after
-        counts = set().union(*seen.values())
-        if not counts or self.value in counts:
+        counts = 0
+        for held in seen.values():
+            counts |= held
+        if not counts or counts >> self.value & 1:
             return None
-        least, most = min(counts), max(counts)
+        least, most = (counts & -counts).bit_length() - 1, counts.bit_length() - 1
         if most < self.value:
             return (f"no more than {counted(most)} would be seen",)
         return (f"at least {counted(least)} would be seen",) if least > self.value else None

@@ -27,7 +27,7 @@ from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
 from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
-from saywhy.totals import made, reach, unmade
+from saywhy.totals import made, making, reach, unmade
 
 #: Most sets of first digits that are looked through.
 FILLINGS = 12
@@ -218,14 +218,8 @@ value = 12
 
     def _fillings(self, count: int, known: Mapping[int, int]) -> list[Filling]:
         """Give the sets of first digits that make the sum, each with the cells further on."""
-        cells = self.cells[:count]
-        others = [digit for digit in range(1, self.grid.size + 1) if digit != count]
-        return [
-            (tuple(sorted((count, *way))), self.cells[count:])
-            for way in combinations(others, count - 1)
-            if sum(way) == self.value - count
-            and spread(cells[1:], known, sum(1 << (digit - 1) for digit in way)) is not None
-        ]
+        ways = making(list(self._after(count, known).values()), self.value - count)
+        return [(tuple(sorted((count, *way))), self.cells[count:]) for way in ways]
 
     def _filled(self, ways: Sequence[tuple[int, ...]]) -> str:
         """Say what the first digits would be; no sets are any of them."""

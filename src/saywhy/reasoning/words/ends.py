@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,6 +16,7 @@ from saywhy.reasoning.words.scene import Scene
 from saywhy.rule import ClueRule
 from saywhy.thoughts import Said
 
+_DIGIT = re.compile(r"\d")
 #: Digits named at most of a cell that has none left.
 MANY = 4
 
@@ -47,14 +49,15 @@ def _again(why: Said, supposed: frozenset[int]) -> bool:
     for piece in why:
         if not isinstance(piece, str):
             return set(piece) <= supposed
-        if any(letter.isdigit() for letter in piece):
+        if _DIGIT.search(piece):
             return False
     return False
 
 
 def is_empty(phrase: Phrase) -> bool:
     """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
-    return any(vague in spoken(phrase) for vague in ("no way left", "some digit twice"))
+    said = spoken(phrase)
+    return "no way left" in said or "some digit twice" in said
 
 
 def _clash(scene: Scene, cells: tuple[int, int], digit: int) -> Phrase:

@@ -7,6 +7,7 @@ voice renders it as "this cell", the written one as "r3c4". What is referred to 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
@@ -134,6 +135,7 @@ EMPTY = (
     "can't make",
     "some digit twice",
 )
+_EMPTY = re.compile("|".join(EMPTY))
 
 
 @dataclass(frozen=True)
@@ -160,7 +162,7 @@ class Plan:
         """What it costs a listener: words, and long sentences more than short ones."""
         said = [spoken(sentence) for sentence in self.sentences]
         lengths = [grammar.word_count(text) for text in said]
-        empty = sum(text.count(phrase) for text in said for phrase in EMPTY)
+        empty = sum(len(_EMPTY.findall(text)) for text in said)
         vague = self.vague + empty + max(0, empty - 1) / 2  # said again it tires as well
         return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + VAGUE * vague
 
@@ -263,11 +265,12 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
 
 def _once(sentences: tuple[Phrase, ...]) -> tuple[Phrase, ...]:
     """Write the cells of "the line" once, where no other line is spoken of."""
+    refs = [piece for sentence in sentences for piece in sentence if isinstance(piece, Ref) and piece.noun]
+    if sum(ref.definite and len(ref.cells) > 1 for ref in refs) < 2:
+        return sentences
     lines: dict[str, set[tuple[int, ...]]] = {}
-    for sentence in sentences:
-        for piece in sentence:
-            if isinstance(piece, Ref) and piece.noun:
-                lines.setdefault(piece.noun, set()).add(piece.cells)
+    for ref in refs:
+        lines.setdefault(ref.noun, set()).add(ref.cells)
     told: set[str] = set()
 
     def again(piece: str | Ref) -> str | Ref:
