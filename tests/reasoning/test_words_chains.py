@@ -80,6 +80,7 @@ def test_a_story_is_found_for_most_of_the_steps_of_the_book() -> None:
 
 
 CLUES = {
+    "renban of two": 'rule = "renban"\ncells = "r1c1 r1c2"',
     "renban": 'rule = "renban"\ncells = "r1c1-r1c4"',
     "short renban": 'rule = "renban"\ncells = "r1c1 r1c2 r2c2"',
     "sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 13',
@@ -153,7 +154,7 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
         (
             CLUES["X-sum"],
             {0: [2, 7]},
-            "the first two would make 11 at most, and the first seven would make at least 28",
+            "the first two would make 11 at most, and the first seven at least 28",
         ),
         (
             CLUES["sum line"],

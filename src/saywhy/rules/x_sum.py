@@ -190,9 +190,10 @@ value = 12
         high = [count for count in counts if totals[count] and min(totals[count]) > self.value]
         if low and high and low[-1] < high[0] and len(low) + len(high) == len(counts):
             most, least = max(max(totals[count]) for count in low), min(min(totals[count]) for count in high)
-            few = f"the first {counted(low[-1])} would make {most} at most"
-            few = "one digit is too few" if low == [1] else few
-            return (f"{few}, and the first {counted(high[0])} would make at least {least}",)
+            few, many = counted(low[-1]), counted(high[0])
+            if low == [1]:
+                return (f"one digit is too few, and the first {many} would make at least {least}",)
+            return (f"the first {few} would make {most} at most, and the first {many} at least {least}",)
         within = reach(frozenset().union(*totals.values()), self.value)
         return (f"the first digits would make {within}",) if within else None
 

@@ -374,9 +374,11 @@ class FailingSum:
     def holding(self, must: int, house: Sequence[int]) -> Phrase:
         """Say why the cells in a house cannot hold these digits: what they make or leave for the rest."""
         sides = [side for side in (self.plus, self.minus) if side]
-        if not self.plain or any(prod(self.known[c].bit_count() for c in side) > MANY for side in sides):
+        if not self.plain:
             return ()
         digits = digits_of(must)
+        if any(prod(self.known[c].bit_count() for c in side) > MANY for side in sides):
+            return self._held(digits, set()) if len(sides) == 1 else ()
         totals = []
         for side in sides:
             own = [place for place, cell in enumerate(side) if cell in house]
