@@ -323,7 +323,9 @@ value = 0
         """Say what would stand between, or of many digits which would not; no sets are any of them."""
         if not ways:
             return "whatever the filling"
+        if ways == [()]:
+            return f"the 1 and the {self.grid.size} would be neighbours"
         outside = [digit for digit in range(2, self.grid.size) if digit not in ways[0]]
         if len(ways) > 1 or len(ways[0]) <= len(outside) + 1 or not outside:
-            return f"the filling would be {listed([listed(way) for way in ways], 'or') or 'nothing'}"
+            return f"the filling would be {listed([listed(way) for way in ways], 'or')}"
         return f"the filling would be all but {listed(outside)}"
