@@ -80,11 +80,17 @@ def test_a_story_is_found_for_most_of_the_steps_of_the_book() -> None:
 
 
 CLUES = {
+    "renban of two": 'rule = "renban"\ncells = "r1c1 r1c2"',
     "renban": 'rule = "renban"\ncells = "r1c1-r1c4"',
     "short renban": 'rule = "renban"\ncells = "r1c1 r1c2 r2c2"',
     "sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 13',
     "empty sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 0',
     "full sandwich": 'rule = "sandwich"\ncells = "r1c1-r1c9"\nvalue = 35',
+    "X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 20',
+    "short X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 8',
+    "long X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 42',
+    "sum line": 'rule = "sum-line"\ncells = "r1c1-r1c6"\nvalue = 10',
+    "skyscraper": 'rule = "skyscraper"\ncells = "r1c1-r1c9"\nvalue = 3',
     "corner": 'rule = "quadruple"\ncells = "r1c1 r1c2 r2c1 r2c2"\ndigits = [1, 5, 5, 9]',
 }
 
@@ -146,9 +152,69 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
             "the corner would have no cell left for its 5",
         ),
         (
+            CLUES["X-sum"],
+            {0: [2, 7]},
+            "the first two would make 11 at most, and the first seven at least 28",
+        ),
+        (
+            CLUES["sum line"],
+            {0: [8, 9], 1: [3, 4]},
+            "the stretch from (0,) would make 9 at most or at least 11",
+        ),
+        (
+            CLUES["sum line"],
+            {0: [4], 1: [6], 2: [7, 8], 3: [5, 6]},
+            "the stretch from (2,) would make 8 at most or at least 12",
+        ),
+        (CLUES["sum line"], {4: [9], 5: [3]}, "the stretch back from (5,) would make 3 or 12"),
+        (CLUES["skyscraper"], {0: [8, 9]}, "no more than two would be seen"),
+        (CLUES["skyscraper"], {0: [1], 1: [2], 2: [3, 4], 3: [5, 6]}, "at least four would be seen"),
+        (
+            CLUES["renban"],
+            {0: [5, 6], 1: [3, 4], 2: [3, 4], 3: [3, 4]},
+            "the line would be 3 to 6, and only 3 and 4 are left for (1, 2, 3)",
+        ),
+        (CLUES["X-sum"], {0: [1, 7]}, "one digit is too few, and the first seven would make at least 28"),
+        (CLUES["X-sum"], {0: [6]}, "the first six would make at least 21"),
+        (CLUES["X-sum"], {0: [2, 3], 1: [3, 4]}, "the first digits would make 16 at most"),
+        (CLUES["X-sum"], {0: [3], 1: [1, 8], 2: [1, 8]}, "the first three would make 12"),
+        (
+            CLUES["X-sum"],
+            {0: [4], 1: [2, 5], 2: [2, 5], 3: [8, 9], 4: [1, 3], 5: [1, 3], 6: [1, 3]},
+            "the first digits would be 2, 4, 5 and 9, and only 1 and 3 are left for (4, 5, 6)",
+        ),
+        (
             CLUES["sandwich"],
-            {0: [1], 8: [9]},
+            {0: [1], **{place: [2, 3, 4, 5, 6, 7, 8] for place in range(1, 7)}},
             "13 takes two or three digits, and no 1 and 9 can be three or four cells apart",
+        ),
+        (CLUES["sandwich"], {0: [1], 8: [9]}, "the filling would be (1, 2, 3, 4, 5, 6, 7), which make 35"),
+        (CLUES["sandwich"], {0: [1], 1: [9]}, "the 1 and the 9 would be neighbours"),
+        (CLUES["sandwich"], {0: [1], 2: [9]}, "the filling would be (1,) alone, which makes 8 at most"),
+        (
+            CLUES["sandwich"],
+            {0: [1], 4: [9], 1: [3], 2: [4], 3: [5, 7, 8]},
+            "the 3 and 4 leave 6 for (3,) between the 1 and the 9",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 3: [9], 1: [4, 8], 2: [4, 6, 8]},
+            "the filling would be (1, 2), which make 10, 12 or 14",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 4: [9], 1: [2, 7], 2: [3, 4], 3: [5, 6]},
+            "the filling would be (1, 2, 3), which make 12 at most with a 2 in (1,) and at least 15 with a 7",
+        ),
+        (
+            CLUES["sandwich"],
+            {0: [1], 3: [9], 1: [5, 6, 7], 2: [5, 6, 7], 4: [2, 3], 5: [2, 3], 6: [2, 3]},
+            "the filling would be 6 and 7, and only 2 and 3 are left for (4, 5, 6)",
+        ),
+        (
+            CLUES["sandwich"],
+            {3: [9], 0: [1, 2, 8], 6: [1, 5, 7], **{place: [2, 3, 4] for place in (1, 2, 4, 5, 7, 8)}},
+            "the digits between a 1 and a 9 would make 7 at most",
         ),
         (
             CLUES["sandwich"],

@@ -15,13 +15,14 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from typing import ClassVar
 
-from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton
+from saywhy.outside import blames_of, common
+from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Line, Shape, Texture, Weight
@@ -43,6 +44,17 @@ def within(count: int, size: int) -> Automaton:
         return (least, most) if most - least < count else None
 
     return automaton(count, size, start, step, bool)
+
+
+def _reach(runs: Iterable[int], held: Sequence[int]) -> str:
+    """Give the digits of some sequences, those held left out where the others are few."""
+    every = 0
+    for run in runs:
+        every |= run
+    digits = [digit for digit in digits_of(every) if digit not in held]
+    if len(digits) <= 2:
+        return listed(digits, "or")
+    return f"{(every & -every).bit_length()} to {every.bit_length()}"
 
 
 @dataclass(frozen=True)
@@ -176,7 +188,7 @@ cells = "r6c1 r5c1 r5c2"
         wants = [d for d in range(1, n + 1) if any(lack >> (d - 1) & 1 for lack in lacks.values())]
         for cell in self.cells:
             if runs and not any(run & known[cell] for run in runs.values()):
-                return ((cell,), f" would have to be {min(runs)} to {max(runs) + count - 1}")
+                return ((cell,), f" would have to be {_reach(runs.values(), held)}")
         for number in (1, 2):
             for digits in combinations(wants, number):
                 mask = sum(1 << (digit - 1) for digit in digits)
@@ -187,7 +199,22 @@ cells = "r6c1 r5c1 r5c2"
                     return (f"the line would want {asked}, and has no cell for {place}",)
                 for cell in self.cells if number == 1 else ():
                     if not any(runs[least] & known[cell] for least in rest):
-                        reach = f"{min(rest)} to {max(rest) + count - 1}"
+                        reach = _reach([runs[least] for least in rest], held)
                         asked = f"the line has no cell for {a_digit(digits[0])}, and without it "
                         return (asked, (cell,), f" would have to be {reach}")
-        return None
+        return self._misfit([least for least, lack in lacks.items() if not lack], known)
+
+    def _misfit(self, starts: Sequence[int], known: Mapping[int, int]) -> Said | None:
+        """Say what is wrong whichever of the sequences left it is, by their least digits."""
+        count = len(self.cells)
+        blames = [blames_of(range(s, s + count), self.cells, known, "on the line") for s in starts]
+        shared = common(blames) if blames else ()
+        if not shared:
+            return None
+        which = listed(
+            [f"{start} {'to' if count > 2 else 'and'} {start + count - 1}" for start in starts], "or"
+        )
+        return (
+            f"the line would be {which}, and " if len(starts) <= 2 else "whatever the line holds, ",
+            *shared,
+        )

@@ -15,17 +15,19 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from typing import ClassVar
 
+from saywhy.outside import Filling, no_place
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
 from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
+from saywhy.totals import made, making, reach, unmade
 
 
 @lru_cache(maxsize=256)
@@ -234,7 +236,11 @@ value = 0
             (p, q)
             for p in range(n)
             for q in range(n)
-            if known[cells[p]] & 1 and known[cells[q]] & top and abs(p - q) - 1 in sizes and crust <= {p, q}
+            if known[cells[p]] & 1
+            and known[cells[q]] & top
+            and p != q
+            and abs(p - q) - 1 in sizes
+            and crust <= {p, q}
         ]
 
     def fails(self, known: Mapping[int, int]) -> Said | None:
@@ -242,60 +248,84 @@ value = 0
         n = self.grid.size
         inner = range(2, n)
         sizes = [g for g in range(n - 1) if sum(inner[:g]) <= self.value <= sum(inner[len(inner) - g :])]
-        pairs = self._crusts(known, sizes)
-        if not pairs and self.value == 0:
+        spans = sorted({(min(pair), max(pair)) for pair in self._crusts(known, range(n - 1))})
+        fitting = [(low, high) for low, high in spans if high - low - 1 in sizes]
+        if fillings := self._fillings(fitting, known):
+            return no_place(fillings, known, inner, self._filled)
+        if len(spans) == 1 or len(fitting) == 1:
+            low, high = (fitting or spans)[0]
+            return self._unfilled(self.cells[low + 1 : high], known)
+        if not fitting and self.value == 0:
             return (f"the 1 and the {n} can't be neighbours",)
-        if not pairs:
+        if not fitting:
             takes, apart = _span(sizes), _span([size + 1 for size in sizes])
             noun = "digit" if sizes == [1] else "digits"
             return (f"{self.value} takes {takes} {noun}, and no 1 and {n} can be {apart} cells apart",)
-        fillings = self._fillings(pairs, known)
-        if fillings:
-            return self._no_place(fillings, known)
-        betweens = {self.cells[min(pair) + 1 : max(pair)] for pair in pairs}
-        if len(betweens) == 1 and self.value:
-            (between,) = betweens
-            return ("the filling would be ", between, f", which {self._short_of(between, known)}")
+        return self._none_makes([self.cells[low + 1 : high] for low, high in spans], fitting, known)
+
+    def _unfilled(self, between: tuple[int, ...], known: Mapping[int, int]) -> Said:
+        """Say what the only cells that can lie between make, or what the last of them would have to be."""
+        n = self.grid.size
+        if not between:
+            return (f"the 1 and the {n} would be neighbours",)
+        digits = lone(known, between)
+        rest = tuple(cell for cell in between if known[cell] & (known[cell] - 1))
+        totals = self._totals(between, known)
+        if digits and len(rest) == 1 and totals and min(totals) < self.value < max(totals):
+            leave = "leaves" if len(digits) == 1 else "leave"
+            left = self.value - sum(digits)
+            return (f"the {listed(digits)} {leave} {left} for ", rest, f" between the 1 and the {n}")
+        return ("the filling would be ", *self._which(between, known))
+
+    def _filling_of(self, between: Sequence[int], known: Mapping[int, int]) -> dict[int, int]:
+        """Give what cells may hold where they are between: neither the 1 nor the greatest."""
+        return {cell: known[cell] & ((1 << (self.grid.size - 1)) - 2) for cell in between}
+
+    def _totals(self, between: Sequence[int], known: Mapping[int, int]) -> frozenset[int]:
+        """Give what cells make where they are between."""
+        return made(list(self._filling_of(between, known).values())) or frozenset()
+
+    def _which(self, between: tuple[int, ...], known: Mapping[int, int]) -> Said:
+        """Name cells between and say what they make."""
+        if len(between) == 1:
+            one = self.value < self.grid.size
+            makes = f"makes {reach(self._totals(between, known), self.value)}"
+            return (between, f" alone, which {f'would have to be {self.value}' if one else makes}")
+        said = unmade(between, self._filling_of(between, known), self.value)
+        return (between, ", which ", *(said or (f"can't make {self.value}",)))
+
+    def _none_makes(
+        self,
+        betweens: Iterable[tuple[int, ...]],
+        fitting: Iterable[tuple[int, int]],
+        known: Mapping[int, int],
+    ) -> Said:
+        """Say what the digits between make, where there are several places for the 1 and the greatest."""
+        n = self.grid.size
+        totals = {total for cells in betweens if cells for total in self._totals(cells, known)}
+        if within := reach(totals, self.value):
+            return (f"the digits between a 1 and a {n} would make {within}",)
+        which = [self._which(self.cells[low + 1 : high], known) for low, high in fitting]
+        if len(which) == 2 and all(len(said) <= 3 and "can't" not in said[-1] for said in which):
+            return ("the filling would be ", *which[0], ", or ", *which[1])
         return (f"no cells between a 1 and a {n} can make {self.value}",)
 
-    def _short_of(self, between: Sequence[int], known: Mapping[int, int]) -> str:
-        """Say what some cells make at most or at least, where the sum is out of their reach."""
-        make = "makes" if len(between) == 1 else "make"
-        ways = combinations(range(2, self.grid.size), len(between))
-        masks = {way: sum(1 << (digit - 1) for digit in way) for way in ways}
-        totals = [sum(way) for way, mask in masks.items() if spread(between, known, mask) is not None]
-        if totals and min(totals) > self.value:
-            return f"{make} at least {min(totals)}"
-        if totals and max(totals) < self.value:
-            return f"{make} {max(totals)} at most"
-        return f"can't make {self.value}"
-
-    def _fillings(
-        self, pairs: Sequence[tuple[int, int]], known: Mapping[int, int]
-    ) -> list[tuple[tuple[int, ...], list[int]]]:
+    def _fillings(self, spans: Sequence[tuple[int, int]], known: Mapping[int, int]) -> list[Filling]:
         """Give the sets of digits that the cells between can take, each with the cells outside."""
-        found = []
-        for pair in pairs:
-            between = self.cells[min(pair) + 1 : max(pair)]
-            outside = [*self.cells[: min(pair)], *self.cells[max(pair) + 1 :]]
-            for way in combinations(range(2, self.grid.size), len(between)):
-                mask = sum(1 << (digit - 1) for digit in way)
-                if sum(way) == self.value and spread(between, known, mask) is not None:
-                    found.append((way, outside))
+        found: list[Filling] = []
+        for low, high in spans:
+            between, outside = self.cells[low + 1 : high], [*self.cells[:low], *self.cells[high + 1 :]]
+            inner = list(self._filling_of(between, known).values())
+            found += [(way, outside) for way in making(inner, self.value)]
         return found
 
-    def _no_place(
-        self, fillings: Sequence[tuple[tuple[int, ...], list[int]]], known: Mapping[int, int]
-    ) -> Said | None:
-        """Say which digit has no cell outside, whichever of a few sets stands between."""
-        n = self.grid.size
-        sets = sorted({way for way, _ in fillings})
-        lost = [
-            {d for d in range(2, n) if d not in way and not any(known[c] >> (d - 1) & 1 for c in outside)}
-            for way, outside in fillings
-        ]
-        common = set.intersection(*lost)
-        if not common or sum(map(len, sets)) > 4:
-            return None
-        shown = listed([listed(way) for way in sets], "or") or "nothing"
-        return (f"the filling would be {shown}, and the {min(common)} has no cell outside",)
+    def _filled(self, ways: Sequence[tuple[int, ...]]) -> str:
+        """Say what would stand between, or of many digits which would not; no sets are any of them."""
+        if not ways:
+            return "whatever the filling"
+        if ways == [()]:
+            return f"the 1 and the {self.grid.size} would be neighbours"
+        outside = [digit for digit in range(2, self.grid.size) if digit not in ways[0]]
+        if len(ways) > 1 or len(ways[0]) <= len(outside) + 1 or not outside:
+            return f"the filling would be {listed([listed(way) for way in ways], 'or')}"
+        return f"the filling would be all but {listed(outside)}"

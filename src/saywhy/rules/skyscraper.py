@@ -20,11 +20,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
-from saywhy.thoughts import Thought, counted, listed
+from saywhy.thoughts import Said, Thought, counted, listed
 
 
 @lru_cache(maxsize=256)
@@ -130,3 +130,27 @@ value = 1
             text = f"to see {counted(value)}, the first is {first} at most, and each one after it one more"
             found.insert(0, Thought(((text,),), left))
         return found
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """How many would be seen at least or at most."""
+        # For the highest so far, how many can have been seen, as bits.
+        seen = {0: 1}
+        for cell in self.cells:
+            after: dict[int, int] = {}
+            digits = digits_of(known[cell])
+            for highest, counts in seen.items():
+                for digit in digits:
+                    if digit > highest:
+                        after[digit] = after.get(digit, 0) | counts << 1
+                    else:
+                        after[highest] = after.get(highest, 0) | counts
+            seen = after
+        counts = 0
+        for held in seen.values():
+            counts |= held
+        if not counts or counts >> self.value & 1:
+            return None
+        least, most = (counts & -counts).bit_length() - 1, counts.bit_length() - 1
+        if most < self.value:
+            return (f"no more than {counted(most)} would be seen",)
+        return (f"at least {counted(least)} would be seen",) if least > self.value else None

@@ -16,15 +16,17 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import check_range, loose_range
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Said
+from saywhy.totals import reach
 
 
 @lru_cache(maxsize=256)
@@ -106,3 +108,38 @@ value = 7
                 "each group sum to the number at the line's end."
             ),
         )
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """What a stretch would make from where it has to begin, along the line or back."""
+        for cells, which in ((self.cells, "from"), (self.cells[::-1], "back from")):
+            stretches = {start: self._sums(cells[start:], known) for start in range(len(cells))}
+            starts, stuck = {0}, []
+            for start in range(len(cells)):
+                if start not in starts:
+                    continue
+                ends = {
+                    start + length for length, sums in enumerate(stretches[start], 1) if self.value in sums
+                }
+                starts |= ends
+                stuck += [] if ends else [start]
+            if len(cells) in starts:
+                return None
+            if len(stuck) == 1:
+                sums = stretches[stuck[0]]
+                parted = all(max(some) < self.value or min(some) > self.value for some in sums)
+                within = reach(set().union(*sums), self.value, always=parted)
+                cell = (cells[stuck[0]],)
+                if within:
+                    return (f"the stretch {which} ", cell, f" would make {within}")
+                return (f"no stretch {which} ", cell, f" can make {self.value}")
+        return None
+
+    def _sums(self, cells: Sequence[int], known: Mapping[int, int]) -> list[set[int]]:
+        """Give what the first cell makes, the first two, and so on, up to a little more than the value."""
+        sums, found = {0}, []
+        for cell in cells:
+            sums = {total + digit for total in sums for digit in digits_of(known[cell])}
+            found.append(sums)
+            if min(sums, default=0) > self.value:
+                break
+        return found

@@ -21,11 +21,16 @@ from functools import cache, lru_cache
 from itertools import combinations
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.outside import Filling, no_place
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import shown
 from saywhy.rule import OutsideRule, Part, Phrases, RuleError, outside_plate
 from saywhy.shapes import Shape
-from saywhy.thoughts import Thought, counted, listed, lone, spread
+from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
+from saywhy.totals import made, making, reach, unmade
+
+#: Most sets of first digits that are looked through.
+FILLINGS = 12
 
 
 @cache
@@ -167,3 +172,61 @@ value = 12
         lead = f"{'the ' if not held else ''}{taken} {leave} {amount} of the {self.value}"
         text = f"{lead} for {number}: {listed(kept, 'or')}"
         return [Thought(((text,),), left)]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """What the first digits make instead, or no place for those further on."""
+        first = self.cells[0]
+        counts = digits_of(known[first])
+        totals = {count: self._totals(count, known) for count in counts}
+        able = [count for count in counts if self.value in totals[count]]
+        if able:
+            fillings = [filling for count in able for filling in self._fillings(count, known)]
+            if not fillings or len(fillings) > FILLINGS:
+                return None
+            return no_place(fillings, known, range(1, self.grid.size + 1), self._filled, "further on")
+        if len(counts) == 1:
+            return self._unmade(counts[0], totals[counts[0]], known)
+        low = [count for count in counts if totals[count] and max(totals[count]) < self.value]
+        high = [count for count in counts if totals[count] and min(totals[count]) > self.value]
+        if low and high and low[-1] < high[0] and len(low) + len(high) == len(counts):
+            most, least = max(max(totals[count]) for count in low), min(min(totals[count]) for count in high)
+            few, many = counted(low[-1]), counted(high[0])
+            if low == [1]:
+                return (f"one digit is too few, and the first {many} would make at least {least}",)
+            return (f"the first {few} would make {most} at most, and the first {many} at least {least}",)
+        within = reach(frozenset().union(*totals.values()), self.value)
+        return (f"the first digits would make {within}",) if within else None
+
+    def _after(self, count: int, known: Mapping[int, int]) -> dict[int, int]:
+        """Give what the cells that are added to the first one may hold, where that holds their number."""
+        return {cell: known[cell] & ~(1 << (count - 1)) for cell in self.cells[1:count]}
+
+    def _totals(self, count: int, known: Mapping[int, int]) -> frozenset[int]:
+        """Give what so many first digits make."""
+        return frozenset(count + more for more in made(list(self._after(count, known).values())) or ())
+
+    def _unmade(self, count: int, totals: frozenset[int], known: Mapping[int, int]) -> Said | None:
+        """Say what the cells after a first digit make instead."""
+        cells, amount = self.cells[1:count], self.value - count
+        if not totals:
+            return None
+        if not min(totals) < self.value < max(totals):
+            return (f"the first {counted(count)} would make {reach(totals, self.value)}",)
+        if len(cells) == 1:
+            return (f"the {count} leaves {amount} for ", cells)
+        said = unmade(cells, self._after(count, known), amount)
+        return None if said is None else (f"the {count} leaves {amount} for ", cells, ", which ", *said)
+
+    def _fillings(self, count: int, known: Mapping[int, int]) -> list[Filling]:
+        """Give the sets of first digits that make the sum, each with the cells further on."""
+        ways = making(list(self._after(count, known).values()), self.value - count)
+        return [(tuple(sorted((count, *way))), self.cells[count:]) for way in ways]
+
+    def _filled(self, ways: Sequence[tuple[int, ...]]) -> str:
+        """Say what the first digits would be; no sets are any of them."""
+        if not ways:
+            return f"whatever makes {self.value}"
+        further = [digit for digit in range(1, self.grid.size + 1) if digit not in ways[0]]
+        if len(ways) == 1 and 0 < len(further) < len(ways[0]) - 1:
+            return f"the first digits would be all but {listed(further)}"
+        return f"the first digits would be {listed([listed(way) for way in ways], 'or')}"

@@ -12,7 +12,7 @@ from dataclasses import replace
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import ends, grammar
 from saywhy.reasoning.words.links import Link, far
-from saywhy.reasoning.words.plan import Phrase, Ref, join, say
+from saywhy.reasoning.words.plan import Phrase, Ref, join, say, spoken
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import says
 
@@ -21,22 +21,69 @@ def clauses(scene: Scene, links: Iterable[Link]) -> list[Phrase]:
     """Say links one after another, nothing twice."""
     found: list[Phrase] = []
     said: set[tuple[tuple[int, ...], int]] = set()
-    for link in taken_together(links):
+    told = taken_together(links)
+    emptied = _emptied(told)
+    for link in told[:-2] if emptied else told:
         if link.primitive == "set":
             cells = tuple(sorted(link.known))
             if (cells, next(iter(link.known.values()))) in said:
                 found += _after_set(scene, link)
                 continue
         found.append(clause(scene, link))
-        said |= set(_groups(link.known if link.primitive == "hidden" else link.left))
+        said |= set(_groups(link.known if link.primitive in ("set", "hidden") else link.left))
+    if emptied:
+        cell, mask = emptied
+        must = f"would have to be {grammar.digits(digits_of(mask))}"
+        short = grammar.number_count(spoken(found[-1])) + mask.bit_count() <= ends.MANY
+        if short and told[-3].left.keys() == {cell} and _plain(told[-3]):
+            found[-1] = say("{} and {}", found[-1], must)
+        else:
+            found.append(say("{} {}", _ref(scene, told[-2], (cell,)), must))
     return found
 
 
+def _emptied(links: list[Link]) -> tuple[int, int] | None:
+    """
+    Give the cell that two links leave nothing to, and the few digits that the later one leaves it.
+
+    Where only the earlier one leaves few digits the two are told the other way round.
+    """
+    if len(links) < 3 or not links[-1].breaks or links[-1].empty is None or links[-1].both:
+        return None
+    cell, (before, last) = links[-1].empty, links[-3:-1]
+    if last.left.keys() != {cell} or not _plain(last):
+        return None
+    if last.left[cell].bit_count() >= ends.MANY:
+        if before.left.keys() != {cell} or not _plain(before) or before.left[cell].bit_count() >= ends.MANY:
+            return None
+        links[-3:-1] = last, before
+        return cell, before.left[cell]
+    return (cell, last.left[cell]) if any(cell in link.left for link in links[:-2]) else None
+
+
 def taken_together(links: Iterable[Link]) -> list[Link]:
-    """Take neighbouring links together that say the same of different cells: "these four cells have no 5"."""
+    """
+    Take neighbouring links together.
+
+    Those that say the same of different cells are one: "these four cells have no 5"; so are those that strike
+    digits out of the same cells one after another.
+    """
     found: list[Link] = []
-    for link in links:
+    links = list(links)
+    end = links[-1].empty if links and links[-1].breaks else None
+    for place, link in enumerate(links):
         before = found[-1] if found else None
+        emptied = end is not None and end in link.left and place == len(links) - 2
+        if (
+            before is not None
+            and not emptied
+            and _plain(before)
+            and _plain(link)
+            and before.left.keys() == link.left.keys()
+        ):
+            lost = {cell: before.lost[cell] | mask for cell, mask in link.lost.items()}
+            found[-1] = replace(link, lost=lost)  # What is left at last is all that matters.
+            continue
         if (
             before is not None
             and _plain(before)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,7 +13,10 @@ from saywhy.reasoning.words.failing import FailingSum, gone, one, would_be
 from saywhy.reasoning.words.links import Link, far
 from saywhy.reasoning.words.plan import Phrase, Ref, say, spoken
 from saywhy.reasoning.words.scene import Scene
+from saywhy.rule import ClueRule
+from saywhy.thoughts import Said
 
+_DIGIT = re.compile(r"\d")
 #: Digits named at most of a cell that has none left.
 MANY = 4
 
@@ -35,9 +39,25 @@ def broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cas
     return say("{} can't be filled any more", scene.names.house(houses[0]) if houses else "that")
 
 
+def pointed(scene: Scene, clue: ClueRule, said: Said) -> Phrase:
+    """Give what a rule says, its cells pointed at."""
+    return tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in said)
+
+
+def _again(why: Said, supposed: frozenset[int]) -> bool:
+    """Say whether a reason is the conclusion over again: of the cell supposed, and without a digit first."""
+    for piece in why:
+        if not isinstance(piece, str):
+            return set(piece) <= supposed
+        if _DIGIT.search(piece):
+            return False
+    return False
+
+
 def is_empty(phrase: Phrase) -> bool:
     """Say whether an end names no digit and no sum: it would only repeat that the clue fails."""
-    return "no way left" in spoken(phrase)
+    said = spoken(phrase)
+    return "no way left" in said or "some digit twice" in said
 
 
 def _clash(scene: Scene, cells: tuple[int, int], digit: int) -> Phrase:
@@ -100,9 +120,7 @@ def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
         said = _pair(scene, link, primitive)
     elif set(clue.scope) <= set(link.known):
         why = clue.fails({cell: link.known[cell] for cell in clue.scope}) or ()
-        if why and not isinstance(why[0], str) and set(why[0]) <= link.supposed:
-            why = ()  # That would be the conclusion over again.
-        said = tuple(piece if isinstance(piece, str) else scene.names.within(clue, piece) for piece in why)
+        said = () if _again(why, link.supposed) else pointed(scene, clue, why)
     whole = scene.names.clue(source)
     return said or say("{} {} no way left", whole, whole.verb("has", "have"))
 

@@ -8,12 +8,13 @@ from math import prod
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear, digits_of
-from saywhy.reasoning.words import grammar
+from saywhy.reasoning.words import grammar, pills
 from saywhy.reasoning.words.balance import arithmetic
 from saywhy.reasoning.words.plan import Phrase, Ref, join, say
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells, makings
+from saywhy.totals import unmade
 
 #: Totals of a side that are listed at most, and ways to make a total; where the other side is not listed.
 TOTALS, WAYS, ALONE = 3, 3, 4
@@ -73,6 +74,7 @@ class FailingSum:
         supposed: The cell that a story supposes something of.
         plus: Cells counted for.
         minus: Cells counted against.
+        linear: The sum.
         total: What plus less minus makes.
     """
 
@@ -88,13 +90,13 @@ class FailingSum:
         pairs = list(zip(linear.cells, linear.coefficients, strict=True))
         self.plus = tuple(cell for cell, weight in pairs if weight == 1)
         self.minus = tuple(cell for cell, weight in pairs if weight == -1)
-        self.total = linear.total
+        self.linear, self.total = linear, linear.total
         self.plain = len(self.plus) + len(self.minus) == len(pairs) and not (self.minus and self.total)
 
     def said(self) -> Phrase:
         """Say how far its sides are apart, or what some cells would have to make; nothing otherwise."""
         if not self.plain:
-            return ()
+            return pills.said(self.scene, self.source, self.linear, self.known)
         for way in self._ways():
             if way:
                 return way
@@ -186,7 +188,7 @@ class FailingSum:
         ways = makings(len(free), amount, scene.n, scene.different(free))
         ref = self._whole if whole else self._name(free)
         if whole and not 1 <= len(ways) <= WAYS:
-            return ()
+            return self._instead(free, amount)
         head = say("{} would have to make {}", ref, amount)
         if least is None or most is None or not ways:
             return head
@@ -195,13 +197,34 @@ class FailingSum:
         if amount > sum(most):
             return say("{}, not {} at most", head, _shown(most))
         if len(ways) > WAYS or len(ways) * len(free) > grammar.NUMBERS:
-            return say("{}, and can't", head)
+            return self._instead(free, amount) or say("{}, and can't", head)
         listed = [grammar.listed(way) for way in ways]
         common = [d for d in ways[0] if all(d in way for way in ways)]
         fits = ("", "neither fits", "none fits")[len(ways) - 1]
         why = self._taken(free, common) or (say(", and {}", fits) if fits else ())
         shown = ", or ".join(listed) if len(free) > 2 else _or(listed)
         return say("{} would have to be {}{}", ref, shown, why)
+
+    def _instead(self, free: Sequence[int], amount: int) -> Phrase:
+        """Say what cells with many ways to make an amount make instead, or why none of the ways left fits."""
+        whole = not self.minus and len(free) == len(self.plus)
+        said = unmade(free, self.known, amount, self._cells(free).apart)
+        if said is None:
+            return ()
+        clue = self.scene.clue(self.source)
+        what = tuple(
+            piece if isinstance(piece, str) else self.scene.names.within(clue, piece) for piece in said
+        )
+        ref = self._whole if whole else self._name(free)
+        if whole and what[-1] == f" to make {amount}":
+            what = what[:-1]
+        if str(said[0]).startswith("would"):
+            return say("{} {}", ref, what)
+        if whole:
+            return say("{} {}", ref, _one(what) if not ref.many else what)
+        if what[-1] == f"have no {grammar.count(len(free))} digits that make {amount}":
+            what = (f"no {grammar.count(len(free))} of their digits do",)
+        return say("{} would have to make {}, but {}", ref, amount, what)
 
     def _taken(self, free: Sequence[int], digits: Sequence[int]) -> Phrase:
         """Give one house that has a digit of those that these cells need."""
@@ -313,39 +336,49 @@ class FailingSum:
         """The sides could be equal only if two cells that see each other held one digit."""
         scene = self.scene
         apart = [(a, b) for a in self.plus for b in self.minus if scene.differ(a, b) is not None]
-        if not apart:
-            return ()
+        rights: dict[int, list[tuple[int, ...]]] = {}
+        for right in self._fillings(self.minus) if apart else ():
+            rights.setdefault(sum(right), []).append(right)
         fits: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
-        clashes: set[tuple[int, str]] = set()
-        for left in self._fillings(self.plus):
-            for right in self._fillings(self.minus):
-                if sum(left) != sum(right):
-                    continue
-                one_, other = (
-                    dict(zip(self.plus, left, strict=True)),
-                    dict(zip(self.minus, right, strict=True)),
-                )
-                clash = next(((a, b) for a, b in apart if one_[a] == other[b]), None)
-                source = scene.differ(*clash) if clash else None
-                if clash is None or source is None:
-                    return ()
+        common: set[tuple[int, str]] | None = None
+        houses: set[str] | None = None
+        for left in self._fillings(self.plus) if apart else ():
+            for right in rights.get(sum(left), ()):
+                held = dict(zip((*self.plus, *self.minus), (*left, *right), strict=True))
+                clashes = {
+                    (held[a], one(scene, source))
+                    for a, b in apart
+                    if held[a] == held[b] and (source := scene.differ(a, b)) is not None
+                }
+                common = clashes if common is None else common & clashes
+                twice = {house for _, house in clashes}
+                houses = twice if houses is None else houses & twice
                 fits.add((tuple(sorted(left)), tuple(sorted(right))))
-                clashes.add((one_[clash[0]], one(scene, source)))
-                if len(fits) > 1 or len(clashes) > 1:
+                if not houses or len(fits) > MANY:
                     return ()
-        if not fits:
+        if not fits or not houses:
             return ()
-        ((left, right),), ((digit, house),) = fits, clashes
-        sides = sorted((left, right), key=len, reverse=True)
-        equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
-        return say("only {} would fit, with two {}s in {}", equation, digit, house)
+        house = min(houses)
+        if common and len(fits) == 1:
+            ((left, right),) = fits
+            digit, house = min(common)
+            sides = sorted((left, right), key=len, reverse=True)
+            equation = f"{grammar.plus(sides[0])} = {grammar.plus(sides[1])}"
+            return say("only {} would fit, with two {}s in {}", equation, digit, house)
+        totals = sorted({sum(left) for left, _ in fits})
+        what = f"two {min(common)[0]}s in {min(common)[1]}" if common else f"some digit twice in {house}"
+        if len(totals) <= TOTALS:
+            return say("both sides could only make {}, with {}", _or(totals), what)
+        return say("to be equal, the two sides would need {}", what)
 
     def holding(self, must: int, house: Sequence[int]) -> Phrase:
         """Say why the cells in a house cannot hold these digits: what they make or leave for the rest."""
         sides = [side for side in (self.plus, self.minus) if side]
-        if not self.plain or any(prod(self.known[c].bit_count() for c in side) > MANY for side in sides):
+        if not self.plain:
             return ()
         digits = digits_of(must)
+        if any(prod(self.known[c].bit_count() for c in side) > MANY for side in sides):
+            return self._held(digits, set()) if len(sides) == 1 else ()
         totals = []
         for side in sides:
             own = [place for place, cell in enumerate(side) if cell in house]
@@ -399,6 +432,12 @@ class FailingSum:
 
 def _shown(digits: Sequence[int], most: int = 3) -> str:
     return arithmetic(sorted(digits)) if len(digits) <= most else str(sum(digits))
+
+
+def _one(what: Phrase) -> Phrase:
+    """Put the verb that a clause begins with in the singular."""
+    verb, _, rest = str(what[0]).partition(" ")
+    return (f"{'has' if verb == 'have' else verb + 's'} {rest}", *what[1:])
 
 
 def _or(items: Sequence[object]) -> str:

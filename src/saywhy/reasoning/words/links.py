@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from saywhy.engine.constraints import Source
-from saywhy.primitives import AllDifferent
+from saywhy.primitives import AllDifferent, Pair, digits_of
 from saywhy.reasoning.words.plan import Ref
 from saywhy.reasoning.words.scene import Scene
 
@@ -65,27 +65,18 @@ def of_step(scene: Scene) -> Link:
             return Link(breaks=True, empty=step.focus, seen=_seen(scene, step.focus))
         if step.house is not None:
             return Link(house=step.house, digit=step.digits.bit_length(), breaks=True)
-        cells = {cell for held in scene.helds for cell in held.cells}
-        known = {cell: scene.domain(cell) for cell in cells}
-        primitive = (
-            next(
-                (
-                    held.primitive
-                    for held in scene.frame.of(clue)
-                    if not isinstance(held.primitive, AllDifferent)
-                ),
-                None,
-            )
-            if clue
-            else None
-        )
-        one = (
-            clue is not None
-            and sum(not isinstance(h.primitive, AllDifferent) for h in scene.frame.of(clue)) == 1
-        )
-        return Link(
-            clue, known, breaks=True, known=known if one else {}, primitive=primitive if one else None
-        )
+        known = {cell: scene.domain(cell) for held in scene.helds for cell in held.cells}
+        primitives = [
+            held.primitive
+            for held in (scene.frame.of(clue) if clue else ())
+            if not isinstance(held.primitive, AllDifferent)
+        ]
+        pairs = [primitive for primitive in primitives if isinstance(primitive, Pair)]
+        if pairs and len(pairs) == len(primitives) > 1:
+            met = _met(pairs, known)
+            return Link(clue, known, breaks=True, known=known, primitive=met)
+        one = primitives[0] if len(primitives) == 1 else None
+        return Link(clue, known, breaks=True, known=known if one else {}, primitive=one)
     if step.idea in ("only place", "last digit") and step.house is not None:
         left = {cell: 1 << (digit - 1) for cell, digit in step.places.items()}
         return Link(
@@ -93,6 +84,24 @@ def of_step(scene: Scene) -> Link:
         )
     source = clue if len(scene.clue_sources) == 1 else None
     return Link(source, dict(scene.results), lost=step.struck(scene.full))
+
+
+def _met(pairs: Sequence[Pair], known: dict[int, int]) -> Pair | None:
+    """Follow relations from cell to cell to the one that fails; what is known is narrowed on the way."""
+    news = True
+    while news:
+        news = False
+        for pair in pairs:
+            a, b = known[pair.a], known[pair.b]
+            there = 0
+            for digit in digits_of(a):
+                there |= pair.table[digit - 1]
+            if not there & b:
+                return pair
+            back = sum(1 << place for place, row in enumerate(pair.table) if row & b and a >> place & 1)
+            if (back, there & b) != (a, b):
+                known[pair.a], known[pair.b], news = back, there & b, True
+    return None
 
 
 def far(scene: Scene, index: int) -> Ref:

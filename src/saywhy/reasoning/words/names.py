@@ -15,6 +15,8 @@ from saywhy.rule import ClueRule, Part, Phrases, Rule
 
 _DOWN = ("top", "middle", "bottom")
 _ACROSS = ("left", "middle", "right")
+#: Parts that are named as a whole only: one cell of a pair is no pair.
+WHOLE = ("piece", "pair")
 
 
 class Names:
@@ -225,6 +227,6 @@ class Names:
                 written = f"the {part.noun} {self.written(held)}"
                 return Ref(spoken, written, held, role, many=many, noun=part.noun, definite=True)
         for part in self.parts(clue):
-            if wanted <= set(part.cells) and "cell" not in part.singular and part.singular != "piece":
+            if wanted <= set(part.cells) and "cell" not in part.singular and part.singular not in WHOLE:
                 return self.cells(held, role, noun=part.singular, which=which)
         return self.cells(held, role, which=which)

@@ -7,6 +7,7 @@ voice renders it as "this cell", the written one as "r3c4". What is referred to 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
@@ -125,7 +126,16 @@ def words(phrases: Iterable[Phrase]) -> int:
 SHORT = 24.0
 #: Words that a vague end ("has no way left") costs: a reason that names what fails is worth them.
 VAGUE = 25.0
-EMPTY = ("no way", "and can't", "can't be filled", "narrowed down", "no cells between")
+EMPTY = (
+    "no way",
+    "and can't",
+    "can't be filled",
+    "narrowed down",
+    "no cells between",
+    "can't make",
+    "some digit twice",
+)
+_EMPTY = re.compile("|".join(EMPTY))
 
 
 @dataclass(frozen=True)
@@ -152,7 +162,7 @@ class Plan:
         """What it costs a listener: words, and long sentences more than short ones."""
         said = [spoken(sentence) for sentence in self.sentences]
         lengths = [grammar.word_count(text) for text in said]
-        empty = sum(text.count(phrase) for text in said for phrase in EMPTY)
+        empty = sum(len(_EMPTY.findall(text)) for text in said)
         vague = self.vague + empty + max(0, empty - 1) / 2  # said again it tires as well
         return sum(lengths) + sum(2.0 * max(0, length - 22) for length in lengths) + VAGUE * vague
 
@@ -237,17 +247,41 @@ def told_apart(sentences: Sequence[Phrase], grid: Grid) -> tuple[Phrase, ...]:
     names: dict[tuple[str, frozenset[int]], str] = {}
     for (noun, _), refs in pointed.items():
         names.update(_names(noun, refs, grid))
-    return tuple(
+    return _once(
         tuple(
-            replace(
-                piece, spoken=_after(sentence[place - 1 : place], names[piece.noun, frozenset(piece.cells)])
+            tuple(
+                replace(
+                    piece,
+                    spoken=_after(sentence[place - 1 : place], names[piece.noun, frozenset(piece.cells)]),
+                )
+                if isinstance(piece, Ref) and piece.noun
+                else piece
+                for place, piece in enumerate(sentence)
             )
-            if isinstance(piece, Ref) and piece.noun
-            else piece
-            for place, piece in enumerate(sentence)
+            for sentence in sentences
         )
-        for sentence in sentences
     )
+
+
+def _once(sentences: tuple[Phrase, ...]) -> tuple[Phrase, ...]:
+    """Write the cells of "the line" once, where no other line is spoken of."""
+    refs = [piece for sentence in sentences for piece in sentence if isinstance(piece, Ref) and piece.noun]
+    if sum(ref.definite and len(ref.cells) > 1 for ref in refs) < 2:
+        return sentences
+    lines: dict[str, set[tuple[int, ...]]] = {}
+    for ref in refs:
+        lines.setdefault(ref.noun, set()).add(ref.cells)
+    told: set[str] = set()
+
+    def again(piece: str | Ref) -> str | Ref:
+        if not isinstance(piece, Ref) or len(piece.cells) < 2 or len(lines.get(piece.noun, ())) != 1:
+            return piece
+        if not piece.definite or piece.noun not in told:
+            told.update([piece.noun] if piece.definite else [])
+            return piece
+        return replace(piece, written=f"the {piece.noun}")
+
+    return tuple(tuple(map(again, sentence)) for sentence in sentences)
 
 
 def _after(before: Phrase, name: str) -> str:

@@ -197,7 +197,11 @@ def _then(put: Phrase, clause_: Phrase) -> Phrase:
     first = clause_[place]
     if not isinstance(first, Ref) or len(first.cells) != 1 or first.cells != named[0].cells or named[0].many:
         return clause_
-    return (*clause_[:place], it(first), *clause_[place + 1 :])
+    after = list(clause_[place + 1 :])
+    if after[:1] == [" "] and isinstance(after[1], str) and after[1].startswith("is "):
+        # Of the digits supposed it keeps a few: "with 2 or 5 in this cell, it could only be 2".
+        after[1] = f"could only be {after[1].removeprefix('is ')}"
+    return (*clause_[:place], it(first), *after)
 
 
 def _told_many(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
