@@ -1,9 +1,9 @@
 """
-What-ifs and trials that the solve can do without.
+What-ifs that the solve can do without.
 
 A sweep takes a what-if where it is stuck, not knowing which later one will open more. With all of them known,
-each is tried without, the dearest first: where the others, each followed anew from where the looks come to
-rest and none of them longer than before, still lead to the end with less effort, it is left out.
+each is tried without, the dearest first: where the later ones, each followed anew from where the looks come
+to rest and none of them longer than before, still lead to the end with less effort, it is left out.
 """
 
 from __future__ import annotations
@@ -21,11 +21,13 @@ TRIES = 8
 
 #: A path's steps in order, with the openings beside each.
 Steps = tuple[list[Step], list[int]]
+#: A cell and the mask of the digit that a what-if or a trial settles there.
+_About = tuple[int, int]
 
 
 def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep], Steps]) -> Steps:
     """
-    Give steps without the what-ifs and trials that can be spared.
+    Give steps without the what-ifs that can be spared.
 
     Args:
         sweeper: What the sweep was made with.
@@ -33,32 +35,40 @@ def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep],
         steps: What is told of it.
         told: Gives what is told of a sweep.
     """
-    stuck = next(
-        (place for place, found in enumerate(sweep.rounds) if found.tier >= len(sweeper.looks)), None
-    )
-    kept = _searched(steps[0])
-    tried: set[tuple[int, int]] = set()
-    while stuck is not None and len(kept) > 1 and len(tried) < TRIES:
-        left = [step for step in kept if _about(step) not in tried]
+    tried: set[_About] = set()
+    while len(tried) < TRIES:
+        searched = _searched(sweeper, sweep, steps[0])
+        left = [(step, number) for step, number in searched if step.story and _about(step) not in tried]
         if not left:
             break
-        dearest = max(left, key=lambda step: step.effort)
+        dearest, number = max(left, key=lambda item: item[0].effort)
         tried.add(_about(dearest))
-        others = [step for step in kept if step is not dearest]
-        again = sweeper.resumed(sweep, stuck, partial(_anew, sweeper, others))
+        later = [step for step, place in searched if place > number]
+        if not later:
+            continue  # Without it the sweep is stuck where it was.
+        again = sweeper.resumed(sweep, number, partial(_anew, sweeper, later))
         if again.end.complete:
             fewer = told(again)
             if _effort(fewer) < _effort(steps):
-                steps, kept = fewer, _searched(fewer[0])
+                sweep, steps = again, fewer
     return steps
 
 
-def _searched(steps: Sequence[Step]) -> list[Step]:
-    return [step for step in steps if step.story or step.idea == "trial"]
+def _searched(sweeper: Sweeper, sweep: Sweep, steps: Sequence[Step]) -> list[tuple[Step, int]]:
+    """Give the what-ifs and trials among some steps, each with its round, in order of these."""
+    rounds: dict[_About, int] = {}
+    for number, found in enumerate(sweep.rounds):
+        if found.tier >= len(sweeper.looks):
+            for find in found.finds:
+                for cell, mask in find.removes.items():
+                    rounds[cell, mask] = number
+                for cell, digit in find.places.items():
+                    rounds[cell, 1 << (digit - 1)] = number
+    hard = [step for step in steps if step.story or step.idea == "trial"]
+    return sorted(((step, rounds[_about(step)]) for step in hard), key=lambda item: item[1])
 
 
-def _about(step: Step) -> tuple[int, int]:
-    """Give the cell that a what-if or a trial is about, and its digit as a mask."""
+def _about(step: Step) -> _About:
     if step.suppose is not None:
         return step.suppose
     ((cell, digit),) = step.places.items()
