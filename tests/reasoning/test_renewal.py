@@ -73,6 +73,34 @@ def test_a_house_with_one_cell_left_by_now_is_told_as_its_last_digit() -> None:
     assert last.reason.facts == {cell(f"r1c{d}"): 1 << (d - 1) for d in (1, 2, 3)}
 
 
+def test_a_pair_of_which_one_digit_stands_by_now_is_a_digit_placed() -> None:
+    pair = Step(
+        "pair",
+        Reason(frozenset({ROW}), {cell("r1c1"): 0b0011, cell("r1c2"): 0b0011}),
+        removes={cell("r1c3"): 0b0011, cell("r1c4"): 0b0011},
+        house=0,
+        digits=0b0011,
+    )
+    steps = [removes("r1c1", 0b1100), removes("r1c2", 0b1100), places("r1c2", 2), pair]
+    *_, left = renewed(START, steps, seen_first=True)
+    assert (left.idea, left.places) == ("only digit", {cell("r1c1"): 1})
+    *_, whole = renewed(START, [*steps[:2], pair], seen_first=True)
+    assert whole == pair
+
+
+def test_of_a_hidden_triple_with_a_digit_placed_by_now_a_hidden_pair_is_left() -> None:
+    triple = Step(
+        "hidden triple",
+        Reason(frozenset({ROW}), {cell("r1c4"): 0b1000}),
+        removes={cell("r1c1"): 0b1000, cell("r1c2"): 0b1000, cell("r1c3"): 0b1000},
+        house=0,
+        digits=0b0111,
+    )
+    *_, left = renewed(START, [removes("r1c4", 0b0111), places("r1c3", 3), triple], seen_first=True)
+    assert (left.idea, left.digits) == ("hidden pair", 0b0011)
+    assert left.removes.keys() == {cell("r1c1"), cell("r1c2")}
+
+
 def test_what_no_later_step_relies_on_is_left_out() -> None:
     steps = [removes("r1c4", 0b0001), removes("r2c4", 0b0001)]
     steps.append(Step("clue", Reason(frozenset(), {cell("r1c4"): 0b1110}), {cell("r1c4"): 4}))

@@ -15,7 +15,7 @@ from dataclasses import replace
 from saywhy.reasoning.effort import effort
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import Frame, bits
-from saywhy.reasoning.houses import only_digit, only_place
+from saywhy.reasoning.houses import SUBSETS, only_digit, only_place
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 
@@ -68,7 +68,7 @@ def renewed(
     here = start.copy()
     found = []
     for step in steps:
-        fresh = _fresh(here, step)
+        fresh = _fresh(here, _reduced(here, step))
         if fresh.places or fresh.removes:
             fresh = _renewed(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
@@ -137,6 +137,36 @@ def _fresh(here: Position, step: Step) -> Step:
         places={cell: digit for cell, digit in step.places.items() if not here.placed[cell]},
         removes={cell: mask for cell, mask in step.removes.items() if mask & here.domain(cell)},
     )
+
+
+def _reduced(here: Position, step: Step) -> Step:
+    """Give what is left of a pair, a triple or the like where some of its digits stand by now."""
+    name = step.idea.removeprefix("hidden ")
+    if step.house is None or name not in SUBSETS.values():
+        return step
+    hidden = name != step.idea
+    house, _ = here.frame.houses[step.house]
+    left = step.digits
+    for cell in house.cells:
+        if here.placed[cell]:
+            left &= ~(1 << (here.placed[cell] - 1))
+    if left == step.digits or not left:
+        return step
+    size = left.bit_count()
+    if size > 1:
+        again = replace(step, idea=f"hidden {SUBSETS[size]}" if hidden else SUBSETS[size], digits=left)
+    else:
+        (cell,) = (
+            cell
+            for cell in house.cells
+            if not here.placed[cell]
+            and (here.domain(cell) & left if hidden else not here.domain(cell) & ~left)
+        )
+        digit = left.bit_length()
+        again = (
+            only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
+        )
+    return replace(again, effort=effort(again, here.frame.n, here.frame.clue_cells(again.reason)))
 
 
 def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:

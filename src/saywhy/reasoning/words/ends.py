@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import reduce
+from operator import or_
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Linear, Pair, digits_of
@@ -131,16 +133,18 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:  # noqa: PLR0911 - a 
     masks = known.get(pair.a, scene.full), known.get(pair.b, scene.full)
     differ = scene.differ(pair.a, pair.b) is not None
     beside = [row & ~(1 << e) if differ else row for e, row in enumerate(pair.table)]
-    there = 0
-    for digit in digits_of(masks[0]):
-        there |= beside[digit - 1]
-    back = sum(1 << e for e in range(scene.n) if beside[e] & masks[1])
+    there = [beside[digit - 1] for digit in digits_of(masks[0])]
+    back = [
+        sum(1 << e for e in range(scene.n) if beside[e] >> (digit - 1) & 1) for digit in digits_of(masks[1])
+    ]
     options = [
         (pair.b in link.supposed, masks[0].bit_count(), pair.b, there, masks[0]),
         (pair.a in link.supposed, masks[1].bit_count(), pair.a, back, masks[1]),
     ]
-    for _, _count, other, needs, mask in sorted(options):
-        wanted = digits_of(needs)
+    for _, _count, other, partners, mask in sorted(options):
+        wanted = digits_of(reduce(or_, partners, 0))
+        if len(wanted) == 1 and not all(partners):
+            continue  # Some digits do not want that one: they have no partner at all.
         if not wanted:
             if other not in link.supposed:
                 return say("nothing fits beside it")
@@ -151,7 +155,7 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:  # noqa: PLR0911 - a 
         if len(wanted) == 1:
             return would_be(scene, ref, other, wanted[0], known)
         if len(wanted) <= MANY and not (len(wanted) == MANY and wanted[-1] - wanted[0] < MANY):
-            why = gone(scene, other, needs) if len(wanted) < MANY else ()
+            why = gone(scene, other, reduce(or_, partners)) if len(wanted) < MANY else ()
             return say("{} would have to be {}{}", ref, grammar.digits(wanted), why)
         if wanted == list(range(wanted[0], wanted[-1] + 1)):
             return say("{} would have to be {}", ref, _range(wanted, scene.n))
