@@ -53,10 +53,7 @@ class Evidence:
             left &= ~((full & ~mask) << (cell * n))
         ways = self._ways(left)
         while left:
-            best = min(
-                ways, key=lambda way: (self._cost(way) / (ways[way] & left).bit_count(), self._rank(way))
-            )
-            kind, source, cell = best
+            best = kind, source, cell = self._best(ways, left)
             shown = ways.pop(best) & left
             left ^= shown
             if kind == "mark":
@@ -67,6 +64,17 @@ class Evidence:
                     self.sources.add(source)
             ways = {way: shows for way, shows in ways.items() if shows & left}
         return Reason(frozenset(self.sources), self.facts)
+
+    def _best(self, ways: dict[_Way, int], left: int) -> _Way:
+        """Give the way that costs least for what it shows of the needs left; of equals the first by rank."""
+        best: _Way | None = None
+        least = float("inf")
+        for way, shows in ways.items():
+            cost = self._cost(way) / (shows & left).bit_count()
+            if cost < least or (cost == least and best is not None and self._rank(way) < self._rank(best)):
+                best, least = way, cost
+        assert best is not None, "every need can be shown"
+        return best
 
     def _cost(self, way: _Way) -> float:
         kind, source, _ = way
