@@ -69,6 +69,26 @@ def test_what_the_path_has_for_marks_of_a_cell_that_it_fills_is_the_digit_itself
                 assert told.places or told.removes or told.parts, told
 
 
+def test_a_digit_that_the_path_leaves_alone_in_a_cell_is_shown_before_the_path_places_it() -> None:
+    met = 0
+    for path in sorted(PUZZLES.glob("*.toml")):
+        frame = Frame(read(path)[0])
+        walk = Walker(frame).walk(60.0)
+        chains = Chains(Sweeper(frame), walk.steps)
+        here = walk.start.copy()
+        for step in walk.steps:
+            before = here.copy()
+            here.apply(step)
+            for cell in step.removes:
+                left = here.domain(cell)
+                if left & (left - 1) or here.placed[cell]:
+                    continue
+                told = chains._of_path(before, Goal(cell, left.bit_length()))
+                assert told is not None and told[-1].places == {cell: left.bit_length()}, path.stem
+                met += 1
+    assert met > 5
+
+
 def test_no_chain_below_a_bound_needs_a_look_that_is_not_worth_asking() -> None:
     assert _worth(float("inf")) == ALL.tiers
     for below in (1.5, 3.0, 6.5, 9.5, 12.5):

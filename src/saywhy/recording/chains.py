@@ -16,8 +16,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from saywhy.reasoning.effort import IDEAS
+from saywhy.reasoning.effort import IDEAS, effort
 from saywhy.reasoning.frame import bits
+from saywhy.reasoning.houses import only_digit
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
@@ -171,12 +172,38 @@ class Chains:
 
     def _of_path(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give what the path has for a goal, less what stands; None where further digits are needed."""
-        full, n = self.frame.full, self.frame.n
-        wanted = [goal.cell * n + place for place in bits(goal.gone)]
-        waiting = [self._placer[goal.cell]] if goal.digit and goal.cell in self._placer else []
-        if not waiting and (goal.digit or any(candidate not in self._giver for candidate in wanted)):
+        if not goal.digit:
+            return self._marks_of_path(start, goal)
+        if goal.cell in self._placer:
+            steps = self._needed(start, goal, [self._placer[goal.cell]])
+            if steps is not None:
+                return steps
+        # What leaves the cell this digit alone shows it as well.
+        bit = 1 << (goal.digit - 1)
+        marks = self._marks_of_path(start, Goal(goal.cell, gone=self.frame.full & ~bit))
+        if marks is None:
             return None
-        waiting += [self._giver[c] for c in wanted if start.candidates >> c & 1]
+        here = start.copy()
+        for step in marks:
+            here.apply(step)
+        if here.domain(goal.cell) != bit:
+            return None
+        last = only_digit(here, goal.cell, goal.digit)
+        return [*marks, replace(last, effort=effort(last, self.frame.n))]
+
+    def _marks_of_path(self, start: Position, goal: Goal) -> list[Step] | None:
+        """Give what the path has for those digits of a goal that are open; None where it leaves one."""
+        n = self.frame.n
+        wanted = [
+            c for c in (goal.cell * n + place for place in bits(goal.gone)) if start.candidates >> c & 1
+        ]
+        if any(candidate not in self._giver for candidate in wanted):
+            return None
+        return self._needed(start, goal, [self._giver[candidate] for candidate in wanted])
+
+    def _needed(self, start: Position, goal: Goal, waiting: list[int]) -> list[Step] | None:
+        """Give these steps of the path with all they rest on; None where digits are placed on the way."""
+        full, n = self.frame.full, self.frame.n
         needed = set(waiting)
         while waiting:
             for cell, mask in self._steps[waiting.pop()].reason.facts.items():
