@@ -130,7 +130,7 @@ def reach(totals: Iterable[int], amount: int, *, always: bool = False) -> str:
 
 
 def unmade(
-    cells: Sequence[int], known: Mapping[int, int], amount: int, apart: Apart | None = None
+    cells: Sequence[int], known: Mapping[int, int], amount: int, size: int, apart: Apart | None = None
 ) -> Said | None:
     """
     Say what cells make instead of an amount: a clause without its subject.
@@ -139,6 +139,7 @@ def unmade(
         cells: Two or more cells.
         known: For each cell the mask of digits that it may hold.
         amount: What they should make.
+        size: The largest digit.
         apart: Which cells differ; None where all do.
 
     Returns:
@@ -153,7 +154,7 @@ def unmade(
         return (f"make {reach(totals, amount)}",)
     if all((total - amount) % 2 for total in totals):
         return (f"make an {'even' if amount % 2 else 'odd'} number",)
-    return next(_reasons(cells, known, amount, apart), None) or _made_instead(totals, amount)
+    return next(_reasons(cells, known, amount, size, apart), None) or _made_instead(totals, amount)
 
 
 def _made_instead(totals: frozenset[int], amount: int) -> Said | None:
@@ -161,10 +162,12 @@ def _made_instead(totals: frozenset[int], amount: int) -> Said | None:
     return (f"make {found}",) if found else None
 
 
-def _reasons(cells: Sequence[int], known: Mapping[int, int], amount: int, apart: Apart) -> Iterator[Said]:
+def _reasons(
+    cells: Sequence[int], known: Mapping[int, int], amount: int, size: int, apart: Apart
+) -> Iterator[Said]:
     """Say what they would need, or which of their digits might do and don't."""
     if len(cells) == 2:
-        yield from _needed(cells, known, amount)
+        yield from _needed(cells, known, amount, size)
     union = 0
     for cell in cells:
         union |= known[cell]
@@ -186,10 +189,10 @@ def _reasons(cells: Sequence[int], known: Mapping[int, int], amount: int, apart:
     yield from _splits(cells, known, amount, apart)
 
 
-def _needed(cells: Sequence[int], known: Mapping[int, int], amount: int) -> Iterator[Said]:
+def _needed(cells: Sequence[int], known: Mapping[int, int], amount: int, size: int) -> Iterator[Said]:
     """Say which very few digits one of two cells would need beside what is left of the other."""
     for cell, other in sorted((cells, cells[::-1]), key=lambda two: known[two[1]].bit_count()):
-        wanted = [amount - digit for digit in digits_of(known[other])[::-1] if 0 < amount - digit < 10]
+        wanted = [amount - digit for digit in digits_of(known[other])[::-1] if 0 < amount - digit <= size]
         if 1 <= len(wanted) <= WAYS and not any(known[cell] >> (digit - 1) & 1 for digit in wanted):
             yield (f"would need {listed(map(a_digit, wanted), 'or')} in ", (cell,), f" to make {amount}")
 

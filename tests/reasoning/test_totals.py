@@ -9,7 +9,7 @@ from itertools import product
 import pytest
 
 from saywhy.outside import blames_of
-from saywhy.primitives import digits_of
+from saywhy.primitives import digits_of, mask
 from saywhy.thoughts import Said
 from saywhy.totals import Apart, made, making, reach, unmade
 
@@ -60,7 +60,7 @@ def test_what_is_made_instead_is_said_of_no_amount_that_can_be_made_and_is_true(
         known = dict(enumerate(domains))
         totals = {sum(way) for way in fillings(domains, apart)}
         for amount in range(3, 35):
-            clause = unmade(tuple(known), known, amount, apart)
+            clause = unmade(tuple(known), known, amount, 9, apart)
             if clause is None:
                 continue
             assert amount not in totals
@@ -90,8 +90,15 @@ def test_what_is_made_instead_is_said_of_no_amount_that_can_be_made_and_is_true(
 )
 def test_reasons_why_an_amount_is_not_made(domains: list[list[int]], amount: int, said: str | None) -> None:
     known = {cell: sum(1 << (digit - 1) for digit in digits) for cell, digits in enumerate(domains)}
-    clause = unmade(tuple(known), known, amount)
+    clause = unmade(tuple(known), known, amount, 9)
     assert (None if clause is None else text(clause)) == said
+
+
+def test_a_digit_needed_may_be_any_of_a_larger_board() -> None:
+    known = {0: mask([1, 2, 15]), 1: mask([3, 5])}
+    said = unmade((0, 1), known, 15, 16)
+    assert said is not None
+    assert text(said) == "would need a 10 or a 12 in (0,) to make 15"
 
 
 def test_totals_next_to_an_amount_are_given_where_they_say_more_than_that_it_is_not_made() -> None:

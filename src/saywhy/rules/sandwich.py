@@ -291,7 +291,7 @@ value = 0
             one = self.value < self.grid.size
             makes = f"makes {reach(self._totals(between, known), self.value)}"
             return (between, f" alone, which {f'would have to be {self.value}' if one else makes}")
-        said = unmade(between, self._filling_of(between, known), self.value)
+        said = unmade(between, self._filling_of(between, known), self.value, self.grid.size)
         return (between, ", which ", *(said or (f"can't make {self.value}",)))
 
     def _none_makes(

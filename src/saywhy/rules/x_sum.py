@@ -214,7 +214,7 @@ value = 12
             return (f"the first {counted(count)} would make {reach(totals, self.value)}",)
         if len(cells) == 1:
             return (f"the {count} leaves {amount} for ", cells)
-        said = unmade(cells, self._after(count, known), amount)
+        said = unmade(cells, self._after(count, known), amount, self.grid.size)
         return None if said is None else (f"the {count} leaves {amount} for ", cells, ", which ", *said)
 
     def _fillings(self, count: int, known: Mapping[int, int]) -> list[Filling]:

@@ -208,7 +208,7 @@ class FailingSum:
     def _instead(self, free: Sequence[int], amount: int) -> Phrase:
         """Say what cells with many ways to make an amount make instead, or why none of the ways left fits."""
         whole = not self.minus and len(free) == len(self.plus)
-        said = unmade(free, self.known, amount, self._cells(free).apart)
+        said = unmade(free, self.known, amount, self.scene.n, self._cells(free).apart)
         if said is None:
             return ()
         clue = self.scene.clue(self.source)
