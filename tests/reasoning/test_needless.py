@@ -47,6 +47,17 @@ def test_some_are_spared_and_the_path_is_never_dearer_for_it(monkeypatch: pytest
     assert sum(len(searched(one)) for one in spared) < sum(len(searched(one)) for one in full)
 
 
+def test_nothing_is_tried_without_once_time_is_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    walker = Walker(Frame(BOARDS[1]))
+    walker.sweeper.looks = [walker.sweeper.looks[0][:1]]
+    monkeypatch.setattr("saywhy.reasoning.path.perf_counter", lambda: 0.0)  # the walk seems long begun
+    late = walker.walk(0.5)
+    assert late.complete
+    monkeypatch.undo()
+    monkeypatch.setattr(needless, "TRIES", 0)
+    assert late.steps == bare(1).steps
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_leaner_path_is_whole_and_proved_again(seed: int) -> None:
     path = told(lean(seed))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
+from time import perf_counter
 
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
@@ -25,7 +26,13 @@ Steps = tuple[list[Step], list[int]]
 _About = tuple[int, int]
 
 
-def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep], Steps]) -> Steps:
+def spared(
+    sweeper: Sweeper,
+    sweep: Sweep,
+    steps: Steps,
+    told: Callable[[Sweep], Steps],
+    until: float | None = None,
+) -> Steps:
     """
     Give steps without the what-ifs that can be spared.
 
@@ -34,9 +41,10 @@ def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep],
         sweep: A sweep that came to the end.
         steps: What is told of it.
         told: Gives what is told of a sweep.
+        until: When no more is tried, as ``perf_counter`` tells it; None for no limit.
     """
     tried: set[_About] = set()
-    while len(tried) < TRIES:
+    while len(tried) < TRIES and (until is None or perf_counter() < until):
         searched = _searched(sweeper, sweep, steps[0])
         left = [(step, number) for step, number in searched if step.story and _about(step) not in tried]
         if not left:
@@ -46,7 +54,7 @@ def spared(sweeper: Sweeper, sweep: Sweep, steps: Steps, told: Callable[[Sweep],
         later = [step for step, place in searched if place > number]
         if not later:
             continue  # Without it the sweep is stuck where it was.
-        again = sweeper.resumed(sweep, number, partial(_anew, sweeper, later))
+        again = sweeper.resumed(sweep, number, partial(_anew, sweeper, later), until)
         if again.end.complete:
             fewer = told(again)
             if _effort(fewer) < _effort(steps):

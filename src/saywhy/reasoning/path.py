@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from time import perf_counter
 
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.needless import Steps, spared
@@ -50,6 +51,7 @@ class Walker:
             start: Where to start; the givens alone where None.
         """
         begin = Position.opening(self.frame) if start is None else start
+        until = None if seconds is None else perf_counter() + seconds
         sweep = self.sweeper.sweep(begin, seconds)
 
         def told(sweep: Sweep) -> Steps:
@@ -57,5 +59,5 @@ class Walker:
 
         steps, openings = told(sweep)
         if sweep.end.complete:
-            steps, openings = spared(self.sweeper, sweep, (steps, openings), told)
+            steps, openings = spared(self.sweeper, sweep, (steps, openings), told, until)
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)

@@ -116,7 +116,7 @@ class Sweeper:
         until = None if seconds is None else perf_counter() + seconds
         return self._swept(Sweep(start, (), start.copy()), self.tiers, until)
 
-    def resumed(self, sweep: Sweep, place: int, last: Finder) -> Sweep:
+    def resumed(self, sweep: Sweep, place: int, last: Finder, until: float | None = None) -> Sweep:
         """
         Sweep anew from one round of a sweep on, with another finder in place of what-ifs and trials.
 
@@ -124,9 +124,10 @@ class Sweeper:
             sweep: The sweep, which is not changed.
             place: The place of the first round that is made anew, from 0.
             last: What is asked where no look shows anything.
+            until: When to stop, as ``perf_counter`` tells it; None for no limit.
         """
         here = sweep.rounds[place].before.copy()
-        return self._swept(Sweep(sweep.start, sweep.rounds[:place], here), [*self.looks, [last]], None)
+        return self._swept(Sweep(sweep.start, sweep.rounds[:place], here), [*self.looks, [last]], until)
 
     def _swept(self, sweep: Sweep, tiers: Sequence[Sequence[Finder]], until: float | None) -> Sweep:
         """Sweep on from where a sweep came to rest."""
