@@ -16,8 +16,10 @@ from saywhy.reasoning.effort import effort
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.houses import SUBSETS, only_digit, only_place
+from saywhy.reasoning.lean import lean
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
+from saywhy.reasoning.thought import CLUE_IDEAS
 
 #: Tells a what-if anew where more is known by now; None where it cannot.
 Retell = Callable[[Position, Step], Step | None]
@@ -204,4 +206,5 @@ def _drawn_up(here: Position, step: Step, retell: Retell | None) -> Step:
             evidence.rely(cell)
         else:
             evidence.need(cell, full & ~mask)
-    return replace(step, reason=evidence.reason())
+    again = replace(step, reason=evidence.reason())
+    return lean(here.frame, again) if step.idea in CLUE_IDEAS and not step.story else again

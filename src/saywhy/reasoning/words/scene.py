@@ -14,6 +14,7 @@ from functools import cached_property
 from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent, digits_of
 from saywhy.reasoning.frame import Frame, Held
+from saywhy.reasoning.lean import called_on
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.words.names import Names
@@ -145,25 +146,7 @@ class Scene:
     @cached_property
     def helds(self) -> list[Held]:
         """The primitives of the certificate: clues whole, beside them the houses of the cells in question."""
-        clues = [held for s in sorted(self.sources) if s.kind == "clue" for held in self.frame.of(s)]
-        cells = {cell for held in clues for cell in held.cells} | {*self.step.places, *self.step.removes}
-        found = list(clues)
-        whole = not clues or "house" in self.step.idea or "derived" in self.step.idea
-        for source in sorted(self.sources):
-            if source.kind == "clue":
-                continue
-            for held in self.frame.of(source):
-                if not clues:
-                    found.append(held)
-                    continue
-                shared = tuple(cell for cell in held.cells if cell in cells)
-                if len(shared) < 2:
-                    continue
-                if whole or len(shared) == len(held.cells):
-                    found.append(held)
-                elif isinstance(held.primitive, AllDifferent):
-                    found.append(self.frame.derive(AllDifferent(shared), held.sources))
-        return found
+        return called_on(self.frame, self.step, self.sources)
 
     # The clues
 
