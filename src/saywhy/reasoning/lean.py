@@ -8,6 +8,7 @@ board, some of what it called on may be needed no longer.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from saywhy.engine.constraints import Source
@@ -63,22 +64,25 @@ def lean(frame: Frame, step: Step) -> Step:
     full = frame.full
     facts, sources = dict(step.reason.facts), set(step.reason.sources)
     struck = step.struck(full)
-    sights = [held for held in frame.sights if held.sources <= sources]
+    asked_about = {cell for held in called_on(frame, step, sources) for cell in held.cells} | struck.keys()
+    #: What standing digits strike out at sight: by which, along what, where, and which digits.
+    strikes = [
+        (cell, held.sources, other, frame.struck(held, cell, mask.bit_length()))
+        for cell, mask in facts.items()
+        if not mask & (mask - 1)
+        for other in asked_about
+        for held in frame.relations.get((cell, other), ())
+        if held.sources <= sources
+    ]
 
-    def holds(facts: Mapping[int, int], sources: Collection[Source]) -> bool:
+    def holds(facts: Mapping[int, int], sources: AbstractSet[Source]) -> bool:
         ids = [held.id for held in called_on(frame, step, sources)]
         domains = [full] * len(frame.grid.cells)
         for cell, mask in facts.items():
             domains[cell] = mask
-        # What stands is seen along whole houses, also from cells that the look is not about.
-        for held in sights:
-            if held.sources <= set(sources):
-                for a in held.cells:
-                    mask = facts.get(a, 0)
-                    if mask and not mask & (mask - 1):
-                        for b in held.cells:
-                            if b != a:
-                                domains[b] &= ~frame.struck(held, a, mask.bit_length())
+        for cell, along, other, gone in strikes:
+            if cell in facts and along <= sources:
+                domains[other] &= ~gone
         for cell, mask in struck.items():
             asked = [*domains]
             asked[cell] &= mask
