@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import combinations, combinations_with_replacement
 from math import prod
 
-from saywhy.primitives import digits_of
+from saywhy.primitives import digits_of, mask
 from saywhy.thoughts import Said, a_digit, counted, listed
 
 #: Totals, digits and ways that are listed at most, and the digits of all these ways together.
@@ -32,7 +32,7 @@ def made(domains: Sequence[int], apart: Apart | None = None) -> frozenset[int] |
     """
     if apart is None or all(len(earlier) == place for place, earlier in enumerate(apart)):
         return frozenset(map(_total, _held(tuple(sorted(domains, key=int.bit_count)))))
-    if prod(mask.bit_count() for mask in domains) > MANY and any(apart):
+    if prod(held.bit_count() for held in domains) > MANY and any(apart):
         return None
     return _sums(tuple(domains), apart)
 
@@ -68,25 +68,18 @@ def _sums(domains: tuple[int, ...], apart: Apart) -> frozenset[int]:
     """Give the totals of cells of which some differ."""
     if not any(apart):
         totals = {0}
-        for mask in domains:
-            totals = {total + digit for total in totals for digit in digits_of(mask)}
+        for held in domains:
+            totals = {total + digit for total in totals for digit in digits_of(held)}
         return frozenset(totals)
     fillings: list[tuple[int, ...]] = [()]
-    for place, mask in enumerate(domains):
+    for place, held in enumerate(domains):
         fillings = [
             (*before, digit)
             for before in fillings
-            for digit in digits_of(mask)
+            for digit in digits_of(held)
             if all(before[i] != digit for i in apart[place])
         ]
     return frozenset(map(sum, fillings))
-
-
-def _mask(digits: Iterable[int]) -> int:
-    found = 0
-    for digit in digits:
-        found |= 1 << (digit - 1)
-    return found
 
 
 @lru_cache(maxsize=1 << 12)
@@ -182,7 +175,7 @@ def _reasons(
     if len(ways) > WAYS or sum(map(len, ways)) > SHOWN:
         # A way that leaves one of the cells without a digit is plainly none.
         masks = [known[cell] for cell in cells]
-        ways = [way for way in ways if all(map(_mask(way).__and__, masks))]
+        ways = [way for way in ways if all(map(mask(way).__and__, masks))]
     if 1 <= len(ways) <= WAYS and sum(map(len, ways)) <= SHOWN:
         shown = listed([listed(way) for way in ways], "or")
         yield (f"would have to be {shown}", *_unfitting(cells, known, ways))
@@ -199,7 +192,7 @@ def _needed(cells: Sequence[int], known: Mapping[int, int], amount: int, size: i
 
 def _unfitting(cells: Sequence[int], known: Mapping[int, int], ways: Sequence[tuple[int, ...]]) -> Said:
     """Say why none of these ways fits the cells."""
-    wanted = _mask(digit for way in ways for digit in way)
+    wanted = mask(digit for way in ways for digit in way)
     for cell in cells:
         if not known[cell] & wanted:
             few = f"no {ways[0][0]}" if wanted.bit_count() == 1 else "neither"

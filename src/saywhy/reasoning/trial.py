@@ -37,7 +37,6 @@ class Trials:
     def finds(self, position: Position) -> Iterator[Find]:
         """Yield the one digit that is best settled by search; nothing if search does not settle any."""
         domains = position.domains()
-        model = self.frame.model
         solution = self.solution or self._filled(domains)
         if solution is None:
             return
@@ -49,22 +48,22 @@ class Trials:
         best = sorted(empty, key=lambda cell: (-gains[cell], cell))[:CELLS]
         for nodes in NODES:
             for cell in best:
-                others = domains[cell] & ~(1 << (solution[cell] - 1))
-                asked = [*domains]
-                asked[cell] = others
-                if model.refutes(self.every.ids, asked, nodes) is True:
-                    yield Find({cell: solution[cell]}, {}, partial(self._step, position, cell, others, nodes))
+                if (found := self._settled(position, cell, solution[cell], nodes)) is not None:
+                    yield found
                     return
 
     def of(self, position: Position, cell: int, digit: int) -> Find | None:
         """Give the trial that places a digit; None where search does not settle it soon."""
-        domains = position.domains()
-        asked = [*domains]
-        asked[cell] = others = domains[cell] & ~(1 << (digit - 1))
-        for nodes in NODES[:-1]:
-            if self.frame.model.refutes(self.every.ids, asked, nodes) is True:
-                return Find({cell: digit}, {}, partial(self._step, position, cell, others, nodes))
-        return None
+        found = (self._settled(position, cell, digit, nodes) for nodes in NODES[:-1])
+        return next((find for find in found if find is not None), None)
+
+    def _settled(self, position: Position, cell: int, digit: int, nodes: int) -> Find | None:
+        """Give the trial that refutes all other digits of a cell within so many nodes."""
+        asked = position.domains()
+        asked[cell] = others = asked[cell] & ~(1 << (digit - 1))
+        if self.frame.model.refutes(self.every.ids, asked, nodes) is not True:
+            return None
+        return Find({cell: digit}, {}, partial(self._step, position, cell, others, nodes))
 
     def _filled(self, domains: Sequence[int]) -> list[int] | None:
         """Give one filling of the whole board, by the search that proves puzzles; None if none is found."""
