@@ -20,8 +20,10 @@ export function digits(group, at) {
       drawn.delete(cell);
       if (!shown) return;
       const height = (shown < 10 ? HEIGHT : HEIGHT_TWO) * at.unit;
-      const name = state.crowded.includes(cell) ? "claim-digit crowded" : "claim-digit";
-      drawn.set(cell, figures(group, ...at.centre(cell), shown, height, name));
+      const made = figures(group, ...at.centre(cell), shown, height, "claim-digit");
+      const halo = state.halos[cell];
+      if (halo) made.setAttribute("stroke-width", String(2 * halo * at.unit));
+      drawn.set(cell, made);
     });
   };
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from saywhy.drawing.geometry import Frame
 from saywhy.drawing.pen import Pen
@@ -13,10 +13,11 @@ from saywhy.puzzle import Puzzle
 HEIGHT = 0.47
 HEIGHT_LARGE = 0.42
 HEIGHT_TWO = 0.35
-HALO = 0.045
 
 
-def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crowded: Collection[int]) -> None:
+def draw(
+    pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], halos: Mapping[int, float]
+) -> None:
     """
     Draw all digits.
 
@@ -25,7 +26,7 @@ def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crow
         frame: The grid on the page.
         puzzle: Its givens are drawn.
         placed: Digit by cell; where there is a given, the given stays.
-        crowded: Cells with something under the digit: there it gets a halo of paper.
+        halos: Paper kept around a digit by cell, in cell widths, where something lies beneath it.
     """
     usual = HEIGHT if puzzle.grid.size < 10 else HEIGHT_LARGE
     for cell, digit, face, ink, name in _all(puzzle, placed):
@@ -36,8 +37,8 @@ def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crow
             face,
             height / face.figure,
             fill=ink,
-            halo="paper" if cell in crowded else None,
-            halo_width=HALO * frame.unit,
+            halo="paper" if cell in halos else None,
+            halo_width=halos.get(cell, 0.0) * frame.unit,
             name=name,
             data_cell=puzzle.grid.name(cell),
         )
