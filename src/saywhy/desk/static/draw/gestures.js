@@ -79,3 +79,23 @@ export function places(size, diagonal) {
   }
   return found;
 }
+
+/** @type {Record<string, [number, number]>} */
+const WAYS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };
+
+/**
+ * Give the place that an arrow key leads to: the nearest that way, what lies straight on first; -1 where there is none.
+ * @param {readonly Place[]} held @param {number} from @param {string} key of KeyboardEvent.key
+ */
+export function onward(held, from, key) {
+  const [right, down] = WAYS[key] ?? [0, 0];
+  const here = held[from];
+  if (!here) return -1;
+  let [best, least] = [-1, Infinity];
+  held.forEach(({ x, y }, number) => {
+    const on = (x - here.x) * right + (y - here.y) * down;
+    const aside = Math.abs((x - here.x) * down) + Math.abs((y - here.y) * right);
+    if (on > 0.01 && on + 8 * aside < least) [best, least] = [number, on + 8 * aside];
+  });
+  return best;
+}
