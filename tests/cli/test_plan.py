@@ -66,7 +66,20 @@ def test_wishes_that_clash_are_told_with_what_mends_it(saywhy: Command, folder: 
     assert "Any one of these is enough for all:" in ran.out
     ran = saywhy(*asked, "--give-way")
     assert ran.code == 0
-    assert "(empty)" in ran.out and "Not kept:" in ran.out
+    assert "(empty)" in ran.out
+    told = " ".join(ran.out.split())
+    assert "13 Dec 2026 stays empty before the last episode, Thu 17 Dec 2026: a setter rests for 3" in told
+
+
+def test_without_a_sheet_no_day_is_left_empty_while_a_puzzle_waits(saywhy: Command, folder: Path) -> None:
+    asked = ("plan", "--folder", str(folder), "--today", "2026-11-25")
+    [told] = saywhy(*asked, "--json").json
+    assert [one["state"] for one in told["episodes"]] == ["planned"] * 4 + ["empty"] * 8
+    [words] = told["empty"]
+    assert words == "8 days after the last episode stay empty: all puzzles that may air have their day"
+    assert f"\n{words}.\n" in saywhy(*asked).out
+    [missed] = told["missed"]
+    assert missed.startswith("a setter rests for 3 episodes: setter 1 on ")
 
 
 def test_a_sheet_in_the_folder_counts_and_options_change_it(saywhy: Command, folder: Path) -> None:

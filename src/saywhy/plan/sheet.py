@@ -47,7 +47,7 @@ gaps = true
 [rest]
 setter = 3
 family = 1
-give-way = ["family"]
+give-way = ["setter", "family"]
 """
 
 
