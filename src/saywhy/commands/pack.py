@@ -13,6 +13,7 @@ from saywhy.files import Entry
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.one import one_puzzle
+from saywhy.terminal.options import Either
 from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
@@ -39,7 +40,9 @@ if TYPE_CHECKING:
 @click.option(
     "--link", metavar="URL", help="Address of the viewers' page, for the description and the QR code."
 )
-@click.option("--blind/--rehearsed", default=None, help="Whether the host solves it unseen.")
+@click.option(
+    "--blind/--rehearsed", cls=Either, default=None, help="Whether the host solves it unseen, or prepared."
+)
 @click.option("--setter-credit", metavar="TEXT", help="The credit, where the puzzle file's is not the one.")
 @click.option("--licence", metavar="TEXT", help="Licence of the puzzle, as its setter gave it.")
 @click.option(
@@ -113,6 +116,10 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
 
     if file is None and shelf is None:
         raise click.UsageError("name a puzzle, or an episode with --shelf")
+    if setter_credit is not None and "setter" in without:
+        raise click.UsageError(
+            "--setter-credit and --without setter contradict each other: give one of them."
+        )
     entry = Entry(shelf or "") if file is None else one_puzzle(file)
     if entry.error is not None:
         return print_error(entry, as_json=False)
@@ -123,6 +130,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
             recording=None if recording is None else read_recording(recording),
             **said,  # type: ignore[arg-type]
         )
+        _check(facts, recording)
         if shelf is not None:
             entry, facts = _shelved(entry, facts, shelf, folder, catalogue)
         text = None if template is None else _read(template)
@@ -136,6 +144,15 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if isinstance(error, UnfilledError):
             click.echo("For a look without them, add --draft.", err=True)
         return code
+
+
+def _check(facts: Facts, source: str | None) -> None:
+    """Refuse a recording that says of itself that it is the other of blind and rehearsed."""
+    if facts.recording is None or facts.blind is None or facts.recording.header.blind == facts.blind:
+        return
+    of = "blind" if facts.recording.header.blind else "rehearsed"
+    what = f"the recording says that it was {of}"
+    raise NotAllowedError(Problem(what, "Leave out --blind and --rehearsed", "--recording"), source)
 
 
 def _build(  # noqa: PLR0913, PLR0917

@@ -60,7 +60,6 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
             continue
         try:
             found = _reviewed(entry, recording_file, certify)
-            _written(found, {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}, viewers)
         except SaywhyError as error:
             told = replace(entry, source=recording_file, puzzle=None, error=error)
             code = worse(code, print_error(told, as_json=as_json))
@@ -69,6 +68,12 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if found.certified is not None and found.certified["faults"]:
             code = worse(code, Exit.UNDECIDED)
         _shown(found, recording_file, as_json=as_json, viewers=viewers)
+        files = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
+        for error in _written(
+            found, {name: path for name, path in files.items() if path is not None}, viewers
+        ):
+            told = replace(entry, source=recording_file, puzzle=None, error=error)
+            code = worse(code, print_error(told, as_json=as_json))
     if len(reviews) > 1:
         _host(reviews, as_json=as_json)
     return code
@@ -106,28 +111,32 @@ def _host(reviews: Sequence[Review], *, as_json: bool) -> None:
         reviewed.show_host(held)
 
 
-def _written(found: Review, files: dict[str, str | None], viewers: bool) -> None:
-    """
-    Write what was asked for.
-
-    Raises:
-        NotAllowedError: There are no chapters to write, or the file cannot be written.
-    """
+def _written(found: Review, files: dict[str, str], viewers: bool) -> list[SaywhyError]:
+    """Write what was asked for and can be, say so, and give what cannot be."""
     from saywhy.recording import exports
 
     makers = {
-        "html": lambda: exports.html(found, viewers=viewers),
-        "chapters": lambda: exports.chapter_lines(found, viewers=viewers),
-        "webvtt": lambda: exports.webvtt(found, viewers=viewers),
-        "errata": lambda: exports.errata(found, viewers=viewers),
+        "html": exports.html,
+        "chapters": exports.chapter_lines,
+        "webvtt": exports.webvtt,
+        "errata": exports.errata,
     }
+    errors: list[SaywhyError] = []
     for name, path in files.items():
-        if path is None:
-            continue
         try:
-            Path(path).write_text(makers[name](), encoding="utf-8")
+            text = makers[name](found, viewers=viewers)
+            Path(path).write_text(text, encoding="utf-8")
+        except SaywhyError as error:
+            told = [
+                replace(problem, what=f"not written: {problem.what}", field=f"--{name}")
+                for problem in error.problems
+            ]
+            errors.append(NotAllowedError(told, path))
         except OSError as error:
             what = f"cannot be written: {(error.strerror or str(error)).lower()}"
-            raise NotAllowedError(
-                Problem(what, "Name a file in a folder that is there", f"--{name}"), path
-            ) from None
+            mend = "Name a file in a folder that is there"
+            errors.append(NotAllowedError(Problem(what, mend, f"--{name}"), path))
+        else:
+            empty = "" if text else ", empty: nothing was said that was not so"
+            click.echo(f"Written to {path}{empty}.", err=True)
+    return errors
