@@ -68,11 +68,10 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if found.certified is not None and found.certified["faults"]:
             code = worse(code, Exit.UNDECIDED)
         _shown(found, recording_file, as_json=as_json, viewers=viewers)
-        files = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
-        for error in _written(
-            found, {name: path for name, path in files.items() if path is not None}, viewers
-        ):
-            told = replace(entry, source=recording_file, puzzle=None, error=error)
+        asked = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
+        wanted = {name: path for name, path in asked.items() if path is not None}
+        for fault in _written(found, wanted, viewers):
+            told = replace(entry, source=recording_file, puzzle=None, error=fault)
             code = worse(code, print_error(told, as_json=as_json))
     if len(reviews) > 1:
         _host(reviews, as_json=as_json)
