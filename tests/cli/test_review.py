@@ -44,7 +44,8 @@ def test_without_chapters_the_review_and_all_other_files_come_out(
     files = ("--chapters", text, "--webvtt", cues, "--html", page, "--errata", errata)
     ran = saywhy("review", DINGHY, solve, *files)
     assert ran.code == 2
-    assert f"{len(times)} forced" in ran.out
+    assert f"{len(times)} digits placed, no notes made, no guesses, no errors" in ran.out
+    assert "Every digit had its reason when it was written." in ran.out
     for option, path in (("--chapters", text), ("--webvtt", cues)):
         assert f"{path}: {option}: not written: video sites ask for" in ran.err
         assert not path.exists()
