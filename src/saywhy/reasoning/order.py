@@ -14,7 +14,7 @@ from saywhy.engine.constraints import Source
 from saywhy.reasoning.effort import FAR
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import Retell, settled
+from saywhy.reasoning.renewal import Retell, settled, sharpened
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.thought import joined, stands
 
@@ -48,7 +48,8 @@ def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None
         retell: Tells a what-if anew where more is known; needed where there are any.
     """
     seen = settled(start, _taken(start, steps), retell, seen_first=True)
-    return _merged(start, settled(start, seen, retell, seen_first=False))
+    recalled = settled(start, seen, retell, seen_first=False)
+    return _merged(start, sharpened(start.frame, recalled))
 
 
 def _taken(start: Position, steps: Sequence[Step]) -> list[tuple[Step, int]]:

@@ -141,6 +141,26 @@ def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
     return max(found, key=lambda place: steps[place].effort, default=None)
 
 
+def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Step, int]]:
+    """Let a step at clues place the digit placed next in the cell that it narrows, where it shows as much."""
+    left: list[tuple[Step, int]] = []
+    for step, number in steps:
+        before = left[-1][0] if left else step
+        if (
+            step.idea == "only digit"
+            and before.idea in CLUE_IDEAS
+            and not before.places
+            and before.removes.keys() == step.places.keys()
+        ):
+            more = replace(before, places=step.places, removes={})
+            lesser = lean(frame, more)
+            if lesser is not more:
+                left[-1] = _weighed(frame, lesser), left[-1][1]
+                continue
+        left.append((step, number))
+    return left
+
+
 def _fresh(here: Position, step: Step) -> Step:
     """Leave out of a conclusion the cells of which it says nothing new."""
     return replace(
@@ -177,7 +197,7 @@ def _reduced(here: Position, step: Step) -> Step:
         again = (
             only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
         )
-    return _weighed(here, again)
+    return _weighed(here.frame, again)
 
 
 def _plainer(here: Position, step: Step, *, seen_first: bool) -> list[Step]:
@@ -197,16 +217,16 @@ def _placings(here: Position, cell: int, digit: int) -> Iterator[Step]:
     """Yield each way to place a digit by its cell alone or by one of its houses alone."""
     frame = here.frame
     if here.domain(cell) == 1 << (digit - 1):
-        yield _weighed(here, only_digit(here, cell, digit))
+        yield _weighed(frame, only_digit(here, cell, digit))
     for index, (house, _) in enumerate(frame.houses):
         column = frame.house_columns[index][digit - 1]
         if cell in house.cells and (here.candidates & column).bit_count() == 1:
             last = sum(not here.placed[other] for other in house.cells) == 1
-            yield _weighed(here, only_place(here, index, cell, digit, last=last))
+            yield _weighed(frame, only_place(here, index, cell, digit, last=last))
 
 
-def _weighed(here: Position, step: Step) -> Step:
-    return replace(step, effort=effort(step, here.frame.n, here.frame.clue_cells(step.reason)))
+def _weighed(frame: Frame, step: Step) -> Step:
+    return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))
 
 
 def _unrecalled(here: Position) -> Position:
@@ -225,7 +245,7 @@ def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: b
         for cell, mask in step.reason.facts.items()
     ):
         return step
-    return _weighed(here, _drawn_up(_unrecalled(here) if seen_first else here, step, retell))
+    return _weighed(here.frame, _drawn_up(_unrecalled(here) if seen_first else here, step, retell))
 
 
 def _drawn_up(here: Position, step: Step, retell: Retell | None) -> Step:

@@ -37,8 +37,11 @@ def text(names: Names, pairs: Sequence[tuple[Step, Told]]) -> str:
         return head
     position = Position.opening(names.frame)
     clauses: list[Phrase] = [inner_clause(Scene(names.frame, names, position, step)) for step, _ in rest]
-    sentences = flow(clauses)
     lead = _lead(first, rest[0][0])
+    if (narrowed := _narrowed(first, rest[0][0])) is not None:
+        cell, digit = narrowed
+        lead, clauses[0] = "that leaves", say("only {} for {}", digit, names.cells([cell], "result"))
+    sentences = flow(clauses)
     opened = [say("{} {}", lead, sentences[0])]
     opened += [say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:])]
     settled = told_apart(opened, names.grid)
@@ -50,6 +53,14 @@ def _same_way(names: Names, steps: Sequence[Step]) -> Phrase:
     cells = [step.suppose[0] for step in steps if step.suppose is not None]
     digit = next(mask.bit_length() for step in steps if step.suppose is not None for mask in step.suppose[1:])
     return say("{} fails the same way in {}", grammar.a(str(digit)), names.cells(cells, "result"))
+
+
+def _narrowed(first: Step, follower: Step) -> tuple[int, int] | None:
+    """Give the one cell that a step has narrowed and its digit, where that is placed next."""
+    if follower.idea != "only digit" or first.places or first.removes.keys() != follower.places.keys():
+        return None
+    ((cell, digit),) = follower.places.items()
+    return cell, digit
 
 
 def _lead(first: Step, follower: Step) -> str:
