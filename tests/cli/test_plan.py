@@ -102,6 +102,16 @@ def test_without_a_shelf_from_a_plain_file(saywhy: Command, tmp_path: Path) -> N
     assert calendar.read_bytes().count(b"BEGIN:VEVENT") == 6
 
 
+def test_a_pin_given_as_an_option_takes_the_place_of_the_sheets(saywhy: Command, folder: Path) -> None:
+    sheet = "format = 1\n[cadence]\nfirst = 2026-12-01\nevery = 4\nepisodes = 3\n"
+    (folder / "plan.toml").write_text(f'{sheet}[[pin]]\npuzzle = "p2"\non = 2026-12-01\n', encoding="utf-8")
+    asked = ("plan", "--folder", str(folder), "--today", "2026-11-25", "--json")
+    [told] = saywhy(*asked, "--pin", "p2=2026-12-09").json
+    assert [one["puzzle"] == "p2" for one in told["episodes"]] == [False, False, True]
+    assert saywhy(*asked, "--ical", str(folder / "plan.toml")).code == 2
+    assert (folder / "plan.toml").read_text().startswith("format = 1")
+
+
 @pytest.mark.parametrize(
     ("more", "told"),
     [
@@ -109,6 +119,7 @@ def test_without_a_shelf_from_a_plain_file(saywhy: Command, tmp_path: Path) -> N
         (("--weekdays", "funday"), "do not go together"),
         (("--pin", "p1"), "names no day"),
         (("--pin", "p99=2026-12-01"), "there is no puzzle 'p99'"),
+        (("--pin", "p1=2026-12-01", "--pin", "p1=2026-12-05"), "'p1' is pinned twice"),
         (("--skip", "Christmas"), "names no days"),
         (("--ical", "/nowhere/x.ics"), "cannot be written"),
         (("nothing.toml",), "cannot be read"),

@@ -61,8 +61,24 @@ def test_chapters_of_a_longer_solve_are_written(saywhy: Command, tmp_path: Path)
     assert (tmp_path / "c.txt").read_text().startswith("0:00 Rules\n")
 
 
-def test_a_folder_that_is_not_there_is_told_for_its_file_alone(saywhy: Command, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("files", "said"),
+    [
+        (["--html", "/nowhere/r.html"], "--html: cannot be written: there is no such folder"),
+        (["--html", "{puzzle}"], "--html: this is a file that is read here, and it is left as it is"),
+        (["--errata", "{solve}"], "--errata: this is a file that is read here, and it is left as it is"),
+        (["--chapters", "{new}", "--webvtt", "{new}"], "--webvtt: --chapters writes this file too"),
+    ],
+)
+def test_a_file_that_must_not_be_written_is_told_before_the_review(
+    saywhy: Command, tmp_path: Path, files: list[str], said: str
+) -> None:
     solve = solved(tmp_path / "solve.jsonl", [12, 30, 45, 60])
-    ran = saywhy("review", DINGHY, solve, "--html", "/nowhere/r.html", "--errata", tmp_path / "e.txt")
-    assert ran.code == 2 and "/nowhere/r.html: --html: cannot be written" in ran.err
-    assert (tmp_path / "e.txt").exists()
+    puzzle = tmp_path / "dinghy.toml"
+    puzzle.write_bytes(DINGHY.read_bytes())
+    before = solve.read_bytes()
+    places = {"puzzle": puzzle, "solve": solve, "new": tmp_path / "new.txt"}
+    ran = saywhy("review", puzzle, solve, *(word.format(**places) for word in files))
+    assert (ran.code, ran.out) == (2, "") and said in ran.err
+    assert (puzzle.read_bytes(), solve.read_bytes()) == (DINGHY.read_bytes(), before)
+    assert not (tmp_path / "new.txt").exists()

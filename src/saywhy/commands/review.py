@@ -13,6 +13,7 @@ from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import Entry
 from saywhy.terminal.codes import Exit, worse
 from saywhy.terminal.lines import print_error, print_json
+from saywhy.terminal.made import check_files
 from saywhy.terminal.one import one_puzzle
 from saywhy.terminal.options import json_option
 from saywhy.terminal.waiting import waiting
@@ -52,6 +53,12 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         raise click.UsageError("Give puzzles and recordings in pairs: PUZZLE RECORDING.")
     if len(files) > 2 and any((html, chapters, webvtt, errata)):
         raise click.UsageError("Files are written for one recording at a time.")
+    asked = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
+    wanted = {name: path for name, path in asked.items() if path is not None}
+    try:
+        check_files({f"--{name}": path for name, path in wanted.items()}, files)
+    except SaywhyError as error:
+        return print_error(Entry(files[0], error=error), as_json=as_json)
     code, reviews = Exit.FINE, list["Review"]()
     for puzzle_file, recording_file in zip(files[::2], files[1::2], strict=True):
         entry = one_puzzle(puzzle_file)
@@ -68,8 +75,6 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if found.certified is not None and found.certified["faults"]:
             code = worse(code, Exit.UNDECIDED)
         _shown(found, recording_file, as_json=as_json, viewers=viewers)
-        asked = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
-        wanted = {name: path for name, path in asked.items() if path is not None}
         for fault in _written(found, wanted, viewers):
             told = replace(entry, source=recording_file, puzzle=None, error=fault)
             code = worse(code, print_error(told, as_json=as_json))
