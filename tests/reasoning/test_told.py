@@ -19,9 +19,11 @@ from saywhy.reasoning.explain import Path, explain
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.lean import lean
 from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
-from saywhy.reasoning.step import Reason, Step
+from saywhy.reasoning.step import Reason, Step, Told
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.reasoning.thought import CLUE_IDEAS, same_story
+from saywhy.reasoning.words.beats import RECENT
+from saywhy.reasoning.words.teller import Teller
 from tests.reasoning.boards import classic, variant
 from tests.second_opinion.samples import clue, puzzle
 
@@ -279,3 +281,33 @@ def _sixteen() -> Puzzle:
         if prove(replace(base, givens=tuple(givens))).verdict != "unique":
             givens[cell] = kept
     return replace(base, givens=tuple(givens))
+
+
+def test_a_thought_that_returns_in_the_very_words_is_told_as_the_same() -> None:
+    teller = Teller(Frame(classic(1)))
+    thought = "with a 5 in this cell, that cell would be 5 too, and they differ, so no 5 there."
+    brief = "This cell has no 5: they differ."
+    first = Told(thought.capitalize(), "", brief, ())
+    again = Told(f"Likewise, {thought}", "", brief, ())
+    step = Step("clue", Reason(frozenset(), {}), removes={0: 0b10000})
+    assert teller.beat([(step, again)], [first]) == "The same thought again: this cell has no 5."
+    assert teller.beat([(step, again)]) == again.text
+    longer_ago = [first, *[Told("Another.", "", "Another.", ())] * RECENT]
+    assert teller.beat([(step, again)], longer_ago) == again.text
+    assert teller.beat([(replace(step, idea="pair"), again)], [first]) == again.text
+    short = Told("So this cell has no 5.", "", brief, ())
+    assert teller.beat([(step, short)], [short]) == short.text
+
+
+def test_other_digits_that_fail_the_same_way_in_the_same_cell_join_the_beat() -> None:
+    full, bad = 0b1111, Step("only place", Reason(frozenset(), {3: 0b10}), house=0, breaks=True)
+    nine, one = (
+        Step("what-if", Reason(frozenset(), {}), removes={0: mask}, suppose=(0, mask), story=(bad,))
+        for mask in (0b1000, 0b0001)
+    )
+    assert same_story(nine, one)
+    assert not same_story(nine, nine)
+    assert beats([nine, one], full) == [1, 1]
+    teller = Teller(Frame(classic(1)))
+    told = Told("Try a 4 here. So not 4.", "", "", ())
+    assert teller.beat([(nine, told), (one, told)]) == "Try a 4 here. So not 4. A 1 fails the same way."
