@@ -22,7 +22,7 @@ export function showPlaces(host, board, at, rule, draft, press) {
   let stop = Math.max(0, shown.findIndex((place) => place.label === host.dataset.stop));
   const buttons = shown.map((place, number) => {
     const names = place.cells.map((cell) => nameOf(cell, draft.size)).join();
-    const made = el("button", { type: "button", tabindex: "-1", "aria-label": `${rule.title}, ${place.label}`, class: taken.has(names) ? "taken" : "" }, "+");
+    const made = el("button", { type: "button", tabindex: "-1", "aria-label": `${rule.title}, ${place.label}`, class: taken.has(names) ? "taken" : "" }, `${place.sign}\ufe0e`);
     made.style.left = `${board.left - outer.left + (place.x * at.unit - at.left) * scale}px`;
     made.style.top = `${board.top - outer.top + (place.y * at.unit - at.top) * scale}px`;
     made.addEventListener("click", () => press(place.cells));

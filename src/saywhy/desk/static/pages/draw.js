@@ -20,8 +20,8 @@ import { VERDICTS, inTime } from "#app/pages/verdict.js";
 /** @typedef {import("#app/draw/tools.js").Rule} Rule */
 /** @typedef {import("#app/dom.js").Problem} Problem */
 
-/** Room beside the grid for places to press, in cell widths. */
-const BESIDE = 0.8;
+/** Room beside the grid for places to press, in cell widths, by the form of a rule. @type {Record<string, number>} */
+const BESIDE = { outside: 0.8, diagonal: 1.65 };
 
 const given = facts();
 /** @type {Map<string, Rule>} */
@@ -218,7 +218,7 @@ function hear(message) {
 
 /** Show the printed picture, with room beside the grid while a tool writes there. */
 function print() {
-  const least = ["outside", "diagonal"].includes(rule()?.form ?? "") ? BESIDE : 0;
+  const least = BESIDE[rule()?.form ?? ""] ?? 0;
   const { above, right, below, left } = picture.margins;
   const wide = (/** @type {number} */ margin) => Math.max(margin, least);
   frame = { size: picture.size, unit: picture.unit, margins: { above: wide(above), right: wide(right), below: wide(below), left: wide(left) } };
@@ -378,7 +378,7 @@ function showName() {
   const head = document.getElementById("made-title");
   if (!head) return;
   head.textContent = draft.title || "Untitled";
-  find("made-by", HTMLElement).textContent = `${draft.setter ? `set by ${draft.setter}, ` : ""}${draft.size} × ${draft.size}`;
+  find("made-by", HTMLElement).textContent = `${draft.setter ? `set by ${draft.setter}, ` : ""}${draft.size} by ${draft.size}`;
 }
 
 /** Save, then put what was saved on the shelf, and go there. */
