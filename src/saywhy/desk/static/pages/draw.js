@@ -322,7 +322,7 @@ const showClues = clueList(
 const fields = { title: find("title", HTMLInputElement), setter: find("setter", HTMLInputElement) };
 const size = find("size", HTMLSelectElement);
 const regions = find("regions", HTMLSelectElement);
-const ticks = [...document.querySelectorAll("input[type=checkbox]")].filter((box) => box instanceof HTMLInputElement);
+const ticks = [...document.querySelectorAll("[name=rule], [name=all-given]")].filter((box) => box instanceof HTMLInputElement);
 
 /** Bring everything but the board up to date with the draft. */
 function refresh() {
