@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -326,7 +327,7 @@ def test_every_key_that_json_holds_stands_on_the_page(shelf: Command, tide: Path
 
 def test_the_python_of_the_page_runs(tmp_path: Path) -> None:
     [block] = re.findall(r"^```python\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
-    (tmp_path / "low-tide.toml").write_text(text())
+    shutil.copytree(examples.folder(), tmp_path / "examples")
     ran = subprocess.run(
         [sys.executable, "-c", block], cwd=tmp_path, capture_output=True, text=True, check=False
     )
