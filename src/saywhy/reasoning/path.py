@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from time import perf_counter
 
+from saywhy.reasoning.easier import lightened
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.needless import spared
 from saywhy.reasoning.order import Steps, in_order, to_tell
@@ -60,5 +61,6 @@ class Walker:
         path = told(sweep)
         if sweep.end.complete:
             path = spared(self.sweeper, sweep, path, told, until)
-        steps, openings = to_tell(begin, path[0], self.sweeper.stories.again)
+        light = lightened(self.sweeper.looks, begin, path[0])
+        steps, openings = to_tell(begin, light, self.sweeper.stories.again)
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)

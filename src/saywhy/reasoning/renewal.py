@@ -155,7 +155,7 @@ def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Ste
             more = replace(before, places=step.places, removes={})
             lesser = lean(frame, more)
             if lesser is not more:
-                left[-1] = _weighed(frame, lesser), left[-1][1]
+                left[-1] = weighed(frame, lesser), left[-1][1]
                 continue
         left.append((step, number))
     return left
@@ -197,14 +197,14 @@ def _reduced(here: Position, step: Step) -> Step:
         again = (
             only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
         )
-    return _weighed(here.frame, again)
+    return weighed(here.frame, again)
 
 
 def _plainer(here: Position, step: Step, *, seen_first: bool) -> list[Step]:
     """Place those of a step's digits that a cell or a house shows by now with less effort."""
     if not step.places or step.idea == "last digit":
         return []
-    here = _unrecalled(here) if seen_first else here
+    here = here.by_sight() if seen_first else here
     found = []
     for cell, digit in step.places.items():
         plain = min(_placings(here, cell, digit), key=lambda plain: plain.effort, default=None)
@@ -217,23 +217,17 @@ def _placings(here: Position, cell: int, digit: int) -> Iterator[Step]:
     """Yield each way to place a digit by its cell alone or by one of its houses alone."""
     frame = here.frame
     if here.domain(cell) == 1 << (digit - 1):
-        yield _weighed(frame, only_digit(here, cell, digit))
+        yield weighed(frame, only_digit(here, cell, digit))
     for index, (house, _) in enumerate(frame.houses):
         column = frame.house_columns[index][digit - 1]
         if cell in house.cells and (here.candidates & column).bit_count() == 1:
             last = sum(not here.placed[other] for other in house.cells) == 1
-            yield _weighed(frame, only_place(here, index, cell, digit, last=last))
+            yield weighed(frame, only_place(here, index, cell, digit, last=last))
 
 
-def _weighed(frame: Frame, step: Step) -> Step:
+def weighed(frame: Frame, step: Step) -> Step:
+    """Give a step with its effort."""
     return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))
-
-
-def _unrecalled(here: Position) -> Position:
-    """Give the position without the marks of what is seen."""
-    here = here.copy()
-    here.marks |= here.seen & ~here.taken
-    return here
 
 
 def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:
@@ -245,7 +239,7 @@ def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: b
         for cell, mask in step.reason.facts.items()
     ):
         return step
-    return _weighed(here.frame, _drawn_up(_unrecalled(here) if seen_first else here, step, retell))
+    return weighed(here.frame, _drawn_up(here.by_sight() if seen_first else here, step, retell))
 
 
 def _drawn_up(here: Position, step: Step, retell: Retell | None) -> Step:
