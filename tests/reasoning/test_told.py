@@ -74,7 +74,7 @@ def test_the_cell_that_a_beat_narrows_is_told_what_that_leaves() -> None:
             for cell, digit in steps[1].places.items() if len(steps) > 1 else ():
                 narrowed = not steps[0].places and steps[0].removes.keys() == {cell}
                 if steps[1].idea == "only digit" and narrowed:
-                    assert f"That leaves only {digit} for this cell" in text
+                    assert f"That leaves only {digit} there" in text
                     found += 1
     assert found
 

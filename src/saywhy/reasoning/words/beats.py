@@ -44,9 +44,8 @@ def text(names: Names, pairs: Sequence[tuple[Step, Told]], before: Sequence[Told
     position = Position.opening(names.frame)
     clauses: list[Phrase] = [inner_clause(Scene(names.frame, names, position, step)) for step, _ in rest]
     lead = _lead(first, rest[0][0])
-    if (narrowed := _narrowed(first, rest[0][0])) is not None:
-        cell, digit = narrowed
-        lead, clauses[0] = "that leaves", say("only {} for {}", digit, names.cells([cell], "result"))
+    if (digit := _left(first, rest[0][0])) is not None:
+        lead, clauses[0] = "that leaves", say("only {} there", digit)
     sentences = flow(clauses)
     opened = [say("{} {}", lead, sentences[0])]
     opened += [say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:])]
@@ -86,12 +85,12 @@ def _same_way(names: Names, first: Step, steps: Sequence[Step]) -> list[Phrase]:
     return said
 
 
-def _narrowed(first: Step, follower: Step) -> tuple[int, int] | None:
-    """Give the one cell that a step has narrowed and its digit, where that is placed next."""
+def _left(first: Step, follower: Step) -> int | None:
+    """Give the digit of the one cell that a step has narrowed, where that is placed next."""
     if follower.idea != "only digit" or first.places or first.removes.keys() != follower.places.keys():
         return None
-    ((cell, digit),) = follower.places.items()
-    return cell, digit
+    (digit,) = follower.places.values()
+    return digit
 
 
 def _lead(first: Step, follower: Step) -> str:
