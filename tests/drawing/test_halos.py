@@ -8,8 +8,9 @@ from saywhy.drawing import board_png, board_svg
 from saywhy.drawing.collect import collect
 from saywhy.drawing.halos import NARROW, WIDE, halos
 from saywhy.drawing.theme import ThemeName, theme
+from saywhy.marks import Mark
 from saywhy.puzzle import Puzzle
-from tests.drawing.boards import board, pixels
+from tests.drawing.boards import board, having, pixels, root
 
 
 def found(puzzle: Puzzle) -> dict[str, float]:
@@ -37,6 +38,14 @@ def test_rings_and_arrow_heads_are_not_eaten_into() -> None:
 def test_of_two_lines_through_a_cell_the_wider_halo_counts() -> None:
     crossed = board(9, [("thermometer", "r1c1 r1c2 r1c3"), ("whisper", "r1c2 r2c2 r3c2")])
     assert (found(crossed)["r1c1"], found(crossed)["r1c2"]) == (NARROW, WIDE)
+
+
+def test_in_a_wash_the_halo_has_its_colour() -> None:
+    line = board(4, [("double-arrow", "r2c1 r2c2 r2c3 r2c4")])
+    marks = [Mark("a", (5,), "look"), Mark("a", (6,), "because")]
+    svg = root(board_svg(line, marks=marks, digits={5: 2, 6: 3}))
+    found = {digit.get("data-cell"): digit.get("stroke") for digit in having(svg, "placed")}
+    assert found == {"r2c2": theme("light")["look"], "r2c3": theme("light")["paper"]}
 
 
 @pytest.mark.parametrize("name", ["light", "dark"])

@@ -132,4 +132,5 @@ def _draw_board(pen: Pen, frame: Frame, puzzle: Puzzle, held: _Content) -> None:
     with pen.group("layer digits"):
         hatched = {cell for mark in held.marks if mark.role == "because" for cell in mark.cells}
         under = dict.fromkeys(hatched, NARROW) | halos(held.drawn, puzzle.grid)
-        digits_layer.draw(pen, frame, puzzle, held.digits, under)
+        washed = marks_layer.washed(held.marks)
+        digits_layer.draw(pen, frame, puzzle, held.digits, under, washed)

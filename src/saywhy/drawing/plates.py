@@ -65,7 +65,8 @@ class Plates:
         marks_layer.draw_frames(pen, self._frame, marks)
         hatched = {cell for mark in marks if mark.role == "because" for cell in mark.cells}
         under = dict.fromkeys(hatched, NARROW) | self._halos
-        digits_layer.draw(pen, self._frame, self._puzzle, digits, under)
+        washed = marks_layer.washed(marks)
+        digits_layer.draw(pen, self._frame, self._puzzle, digits, under, washed)
         return self._svg(pen)
 
     def _svg(self, pen: Pen) -> str:

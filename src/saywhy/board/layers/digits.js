@@ -1,5 +1,6 @@
 /** Digits that the solver wrote; givens are printed. */
 
+import { nameOf } from "#app/board/cells.js";
 import { figures } from "#app/board/svg.js";
 
 const HEIGHT = 0.47;
@@ -22,6 +23,7 @@ export function digits(group, at) {
       const height = (shown < 10 ? HEIGHT : HEIGHT_TWO) * at.unit;
       const made = figures(group, ...at.centre(cell), shown, height, "claim-digit");
       const halo = state.halos[cell];
+      made.setAttribute("data-cell", nameOf(cell, at.size));
       if (halo) made.setAttribute("stroke-width", String(2 * halo * at.unit));
       drawn.set(cell, made);
     });

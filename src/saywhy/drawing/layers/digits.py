@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from saywhy.drawing.geometry import Frame
 from saywhy.drawing.pen import Pen
@@ -15,8 +15,13 @@ HEIGHT_LARGE = 0.42
 HEIGHT_TWO = 0.35
 
 
-def draw(
-    pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], halos: Mapping[int, float]
+def draw(  # noqa: PLR0913, PLR0917
+    pen: Pen,
+    frame: Frame,
+    puzzle: Puzzle,
+    placed: Mapping[int, int],
+    halos: Mapping[int, float],
+    washed: Collection[int] = (),
 ) -> None:
     """
     Draw all digits.
@@ -27,6 +32,7 @@ def draw(
         puzzle: Its givens are drawn.
         placed: Digit by cell; where there is a given, the given stays.
         halos: Paper kept around a digit by cell, in cell widths, where something lies beneath it.
+        washed: Cells in a wash, whose colour the halo has there.
     """
     usual = HEIGHT if puzzle.grid.size < 10 else HEIGHT_LARGE
     for cell, digit, face, ink, name in _all(puzzle, placed):
@@ -37,7 +43,7 @@ def draw(
             face,
             height / face.figure,
             fill=ink,
-            halo="paper" if cell in halos else None,
+            halo=("look" if cell in washed else "paper") if cell in halos else None,
             halo_width=halos.get(cell, 0.0) * frame.unit,
             name=name,
             data_cell=puzzle.grid.name(cell),
