@@ -7,8 +7,11 @@ from dataclasses import replace
 
 import pytest
 
+from saywhy.grid import Grid
+from saywhy.puzzle import Puzzle
 from saywhy.reasoning.easier import EASIER_TIERS, lightened
 from saywhy.reasoning.effort import IDEAS
+from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import only_places
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
@@ -21,6 +24,18 @@ from tests.reasoning.test_paths import CASES, walk
 
 START = walk(CASES[0]).start
 FRAME = START.frame
+SMALL = Position.opening(Frame(Puzzle(Grid.standard(4), (0,) * 16)))
+ROW = SMALL.frame.houses[0][1]
+
+
+def at(name: str) -> int:
+    return SMALL.frame.grid.cell(name)
+
+
+def placed(**digits: int) -> list[Step]:
+    """Give steps that place digits by cell in no time."""
+    nothing = Reason(frozenset(), {})
+    return [Step("rule", nothing, {at(name): digit}, effort=0.1) for name, digit in digits.items()]
 
 
 def test_every_idea_but_the_easiest_and_those_of_searches_knows_how_many_tiers_are_easier() -> None:
@@ -39,6 +54,33 @@ def test_a_step_that_an_easier_look_shows_is_told_as_that() -> None:
     assert lightened(Sweeper(FRAME).looks, START, [replace(hard, effort=0.5)])[0].effort == 0.5
 
 
+def test_a_house_with_one_cell_left_by_now_is_told_as_its_last_digit() -> None:
+    early = Step(
+        "only place",
+        Reason(frozenset({ROW}), {at(f"r1c{c}"): 0b0111 for c in (1, 2, 3)}),
+        {at("r1c4"): 4},
+        house=0,
+        digits=0b1000,
+        effort=3.0,
+    )
+    *_, last = lightened([], SMALL, [*placed(r1c1=1, r1c2=2, r1c3=3), early])
+    assert last.idea == "last digit"
+    assert last.reason.facts == {at(f"r1c{d}"): 1 << (d - 1) for d in (1, 2, 3)}
+
+
+def test_a_digit_that_its_cell_shows_by_now_is_placed_ahead_of_what_is_left_of_its_step() -> None:
+    reason = Reason(frozenset({ROW}), {at("r1c1"): 0b0001})
+    both = Step("clue and house", reason, {at("r1c2"): 2}, {at("r3c3"): 0b0001}, effort=4.0)
+    *_, plain, rest = lightened([], SMALL, [*placed(r1c1=1, r2c1=3, r4c2=4), both])
+    assert (plain.idea, plain.places, plain.removes) == ("only digit", {at("r1c2"): 2}, {})
+    assert (rest.idea, rest.places, rest.removes) == ("clue and house", {}, both.removes)
+
+
+def test_a_step_that_takes_less_effort_than_its_cell_alone_stays() -> None:
+    easy = Step("rule", Reason(frozenset({ROW}), {at("r1c1"): 0b0001}), {at("r1c2"): 2}, effort=1.5)
+    assert lightened([], SMALL, [*placed(r1c1=1, r2c1=3, r4c2=4), easy])[-1] == easy
+
+
 def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
     ((cell, digit),) = next(only_places(START)).places.items()
     others = FRAME.full & ~(1 << (digit - 1))
@@ -47,7 +89,7 @@ def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
         step = Step("clue", Reason(frozenset(), {}), removes={cell: others}, effort=1.0)
         yield Find({}, {cell: others}, lambda _wanted: step)
 
-    placing = Step("pair", Reason(frozenset(), {}), {cell: digit}, effort=9.0)
+    placing = Step("pair", Reason(frozenset(), {}), {cell: digit}, effort=1.5)
     assert lightened([[narrows]], START, [placing]) == [placing]
     marking = replace(placing, places={}, removes={cell: others})
     assert lightened([[narrows]], START, [marking])[0].idea == "clue"

@@ -65,42 +65,6 @@ def test_what_is_seen_by_now_is_pointed_at_and_not_recalled() -> None:
     assert short.reason.facts == {cell("r1c4"): 0b1100, cell("r2c3"): 0b1000}
 
 
-def test_a_house_with_one_cell_left_by_now_is_told_as_its_last_digit() -> None:
-    early = Step(
-        "only place",
-        Reason(frozenset({ROW}), {cell(name): 0b0111 for name in ("r1c1", "r1c2", "r1c3")}),
-        {cell("r1c4"): 4},
-        house=0,
-        digits=0b1000,
-        effort=3.0,
-    )
-    steps = [removes(f"r1c{c}", 0b1000) for c in (1, 2, 3)] + [places(f"r1c{d}", d) for d in (1, 2, 3)]
-    last, nothing = renewed(START, [*steps, early], seen_first=True)[-2:]
-    assert last.idea == "last digit"
-    assert last.reason.facts == {cell(f"r1c{d}"): 1 << (d - 1) for d in (1, 2, 3)}
-    assert not nothing.places
-
-
-def test_a_digit_that_its_cell_shows_by_now_is_placed_ahead_of_what_is_left_of_its_step() -> None:
-    both = Step(
-        "clue and house",
-        Reason(frozenset({ROW}), {cell("r1c1"): 0b0001}),
-        {cell("r1c2"): 2},
-        {cell("r3c3"): 0b0001},
-        effort=4.0,
-    )
-    steps = [places("r1c1", 1), places("r2c1", 3), places("r4c2", 4), both]
-    *_, plain, rest = renewed(START, steps, seen_first=True)
-    assert (plain.idea, plain.places, plain.removes) == ("only digit", {cell("r1c2"): 2}, {})
-    assert (rest.idea, rest.places, rest.removes) == ("clue and house", {}, both.removes)
-
-
-def test_a_step_that_takes_less_effort_than_its_cell_alone_stays() -> None:
-    easy = Step("rule", Reason(frozenset({ROW}), {cell("r1c1"): 0b0001}), {cell("r1c2"): 2}, effort=1.5)
-    steps = [places("r1c1", 1), places("r2c1", 3), places("r4c2", 4), easy]
-    assert renewed(START, steps, seen_first=True)[-1] == easy
-
-
 def test_a_pair_of_which_one_digit_stands_by_now_is_a_digit_placed() -> None:
     pair = Step(
         "pair",

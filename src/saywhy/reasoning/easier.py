@@ -8,7 +8,9 @@ is told more is known, and an easier look may show as much.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
+from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.renewal import weighed
 from saywhy.reasoning.step import Find, Step
@@ -42,6 +44,9 @@ def lightened(tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequenc
     """
     Give steps with easier ones in place of those that these show with less effort in all.
 
+    A digit that a cell alone or a house alone shows with less effort is placed so, ahead of what is left of
+    its step.
+
     Args:
         tiers: Finders asked together, in ascending order of effort.
         start: Where the first step is told.
@@ -49,11 +54,18 @@ def lightened(tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequenc
     """
     here = start.copy()
     found: list[Step] = []
+
+    def tell(step: Step) -> None:
+        here.apply(step)
+        found.append(step)
+
     for step in steps:
-        told = _easier(tiers, here.by_sight(), step) or [step]
-        for one in told:
-            here.apply(one)
-        found += told
+        for plain in _plainer(here.by_sight(), step):
+            tell(plain)
+        left = replace(step, places={c: digit for c, digit in step.places.items() if not here.placed[c]})
+        if left.places or left.removes:
+            for one in _easier(tiers, here.by_sight(), left) or [left]:
+                tell(one)
     return found
 
 
@@ -80,3 +92,27 @@ def _covering(finders: Sequence[Finder], here: Position, step: Step) -> list[Ste
         if not any(left.values()) and all(any(cell in one.places for one in chosen) for cell in step.places):
             return chosen
     return []
+
+
+def _plainer(here: Position, step: Step) -> list[Step]:
+    """Place those of a step's digits that a cell or a house shows by now with less effort."""
+    found = []
+    for cell, digit in step.places.items():
+        if here.placed[cell] or step.idea == "last digit":
+            continue
+        plain = min(_placings(here, cell, digit), key=lambda plain: plain.effort, default=None)
+        if plain is not None and plain.effort < step.effort:
+            found.append(plain)
+    return found
+
+
+def _placings(here: Position, cell: int, digit: int) -> Iterator[Step]:
+    """Yield each way to place a digit by its cell alone or by one of its houses alone."""
+    frame = here.frame
+    if here.domain(cell) == 1 << (digit - 1):
+        yield weighed(frame, only_digit(here, cell, digit))
+    for index, (house, _) in enumerate(frame.houses):
+        column = frame.house_columns[index][digit - 1]
+        if cell in house.cells and (here.candidates & column).bit_count() == 1:
+            last = sum(not here.placed[other] for other in house.cells) == 1
+            yield weighed(frame, only_place(here, index, cell, digit, last=last))

@@ -8,7 +8,7 @@ one ``&``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -242,6 +242,10 @@ class Frame:
     def candidates(self, domains: Iterable[int]) -> int:
         """Give domains (one mask a cell) as one set of candidates."""
         return sum(mask << (cell * self.n) for cell, mask in enumerate(domains))
+
+    def as_set(self, masks: Mapping[int, int]) -> int:
+        """Give masks by cell as one set of candidates."""
+        return sum(mask << (cell * self.n) for cell, mask in masks.items())
 
     def domain(self, candidates: int, cell: int) -> int:
         """Give the mask of digits of one cell."""

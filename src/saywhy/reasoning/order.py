@@ -1,9 +1,9 @@
 """
 From the steps that an end rests on to an order that a person would be glad to follow.
 
-The next digit is the one for which least is still to be told. Then each step is gone through where it is told
-(``renewal``), which makes many of them easier. So a path that is to be told is put in order once more, by
-what each step takes then, and steps that are one thought are joined where the first of them comes.
+The next digit is the one for which least is still to be told. Each step is gone through where it is told
+(``renewal``). Many are easier there than where they were found, so a path that is to be told is put in order
+again, by what each step takes then, and steps that are one thought are joined where the first of them comes.
 """
 
 from __future__ import annotations
@@ -42,13 +42,14 @@ def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None
     """
     Put the steps of a path in order anew, by what each takes at its place, and join what is one thought.
 
+    Here a mark is recalled for all that it shows, where that takes fewer words.
+
     Args:
         start: Where the first step is told.
         steps: As ``in_order`` gave them.
         retell: Tells a what-if anew where more is known; needed where there are any.
     """
-    seen = settled(start, _taken(start, steps), retell, seen_first=True)
-    recalled = settled(start, seen, retell, seen_first=False)
+    recalled = settled(start, _taken(start, steps), retell, seen_first=False)
     return _merged(start, sharpened(start.frame, recalled))
 
 

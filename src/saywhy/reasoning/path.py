@@ -61,6 +61,10 @@ class Walker:
         path = told(sweep)
         if sweep.end.complete:
             path = spared(self.sweeper, sweep, path, told, until)
-        light = lightened(self.sweeper.looks, begin, path[0])
-        steps, openings = to_tell(begin, light, self.sweeper.stories.again)
+        # Lighter steps make for another order, and in that some are lighter still; a third time gives little.
+        path = in_order(begin, self._lighter(begin, path), self.sweeper.stories.again)
+        steps, openings = to_tell(begin, self._lighter(begin, path), self.sweeper.stories.again)
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)
+
+    def _lighter(self, begin: Position, path: Steps) -> list[Step]:
+        return lightened(self.sweeper.looks, begin, path[0])

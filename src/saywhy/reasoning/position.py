@@ -20,12 +20,15 @@ class Position:
         placed: One digit a cell, 0 where none.
         marks: Candidates that no step has struck out (givens count as steps).
         candidates: The marks less all that placed digits strike out at sight.
+        seen: The candidates that placed digits strike out of other cells at sight.
+        taken: All candidates of the cells that have a digit.
     """
 
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
         self.placed = [0] * len(frame.grid.cells)
         self.marks = self.candidates = frame.candidates([frame.full] * len(frame.grid.cells))
+        self.seen = self.taken = 0
 
     @classmethod
     def opening(cls, frame: Frame) -> Position:
@@ -41,6 +44,7 @@ class Position:
         other = Position.__new__(Position)
         other.frame, other.placed = self.frame, list(self.placed)
         other.marks, other.candidates = self.marks, self.candidates
+        other.seen, other.taken = self.seen, self.taken
         return other
 
     def by_sight(self) -> Position:
@@ -52,14 +56,16 @@ class Position:
     def place(self, cell: int, digit: int) -> None:
         """Place a digit; what it strikes out at sight goes from the candidates."""
         frame = self.frame
-        lone = ~(frame.full << (cell * frame.n)) | 1 << (cell * frame.n + digit - 1)
+        whole, chosen = frame.full << (cell * frame.n), cell * frame.n + digit - 1
         self.placed[cell] = digit
-        self.marks &= lone
-        self.candidates &= lone & ~frame.kills[cell * frame.n + digit - 1]
+        self.taken |= whole
+        self.seen |= frame.kills[chosen]
+        self.marks &= ~whole | 1 << chosen
+        self.candidates &= (~whole | 1 << chosen) & ~frame.kills[chosen]
 
     def remove(self, removed: Mapping[int, int]) -> None:
         """Write down that these digits (a mask for each cell) are gone."""
-        gone = sum(mask << (cell * self.frame.n) for cell, mask in removed.items())
+        gone = self.frame.as_set(removed)
         self.marks &= ~gone
         self.candidates &= ~gone
 
@@ -86,22 +92,6 @@ class Position:
     def broken(self) -> bool:
         """Whether some cell has no digit left."""
         return not all(self.domains())
-
-    @property
-    def seen(self) -> int:
-        """The candidates that placed digits strike out of other cells at sight, as a set."""
-        n, kills = self.frame.n, self.frame.kills
-        found = 0
-        for cell, digit in enumerate(self.placed):
-            if digit:
-                found |= kills[cell * n + digit - 1]
-        return found
-
-    @property
-    def taken(self) -> int:
-        """All candidates of the cells that have a digit, as a set."""
-        n, full = self.frame.n, self.frame.full
-        return sum(full << (cell * n) for cell, digit in enumerate(self.placed) if digit)
 
     def new(self, candidates: int) -> dict[int, int]:
         """Give those of these candidates that are still open, as a mask for each cell."""

@@ -9,7 +9,7 @@ are left with nothing to say.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from saywhy.reasoning.effort import effort
@@ -60,9 +60,6 @@ def renewed(
     """
     Go through steps in order and give each as it stands at its place.
 
-    A digit that by now a cell alone or a house alone shows with less effort is placed so, ahead of what is
-    left of its step.
-
     Args:
         start: Where the first step is told.
         steps: As for ``settled``.
@@ -76,10 +73,6 @@ def renewed(
     found = []
     for step, number in steps:
         fresh = _fresh(here, _reduced(here, step))
-        for plain in _plainer(here, fresh, seen_first=seen_first):
-            here.apply(plain)
-            found.append((plain, number))
-        fresh = _fresh(here, fresh)
         if fresh.places or fresh.removes:
             fresh = _renewed(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
@@ -94,50 +87,42 @@ def trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
     A mark counts for the first step that gives it. A step that is left with no conclusion is not needed.
     """
     full, n = frame.full, frame.n
-    giver: dict[int, int] = {}
-    for place, step in enumerate(steps):
-        for cell, mask in step.struck(full).items():
-            for bit in bits(mask):
-                giver.setdefault(cell * n + bit, place)
-    used: list[set[int]] = [set() for _ in steps]
+    gives: list[int] = []
+    given = 0
+    for step in steps:
+        struck = frame.as_set(step.struck(full))
+        gives.append(struck & ~given)
+        given |= struck
+    needed = 0
     found: list[Step] = []
-    for place in range(len(steps) - 1, -1, -1):
-        step = steps[place]
-        kept = replace(step, removes={c: mask for c, mask in step.removes.items() if c in used[place]})
-        found.append(kept)
-        if not kept.places and not kept.removes:
-            continue
-        for cell, mask in step.reason.facts.items():
-            for bit in bits(full & ~mask):
-                by = giver.get(cell * n + bit)
-                if by is not None and by < place:
-                    used[by].add(cell)
+    for step, first_here in zip(reversed(steps), reversed(gives), strict=True):
+        used = needed & first_here
+        kept = {cell: mask for cell, mask in step.removes.items() if used >> (cell * n) & full}
+        found.append(step if len(kept) == len(step.removes) else replace(step, removes=kept))
+        if kept or step.places:
+            needed |= _relied_on(frame, step)
     return found[::-1]
+
+
+def _relied_on(frame: Frame, step: Step) -> int:
+    """Give the candidates that a step relies on being gone, as a set."""
+    return frame.as_set({cell: frame.full & ~mask for cell, mask in step.reason.facts.items()})
 
 
 def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
     """Give the step (its place) of most effort whose marks other steps give too, before they are needed."""
-    full, n = frame.full, frame.n
-    givers: dict[int, list[int]] = {}
-    needed: dict[int, int] = {}  # by candidate: the first step that relies on its being gone
+    needed: set[int] = set()
+    giver: dict[int, int] = {}  # by candidate: the step that gives it
+    once = given = asked = 0
     for place, step in enumerate(steps):
-        for cell, mask in step.reason.facts.items():
-            for bit in bits(full & ~mask):
-                needed.setdefault(cell * n + bit, place)
-        for cell, mask in step.struck(full).items():
-            for bit in bits(mask):
-                givers.setdefault(cell * n + bit, []).append(place)
-
-    def is_spare(place: int, step: Step) -> bool:
-        for cell, mask in step.removes.items():
-            for bit in bits(mask):
-                candidate = cell * n + bit
-                first = needed.get(candidate)
-                if first is not None and all(by in (place, first) or by > first for by in givers[candidate]):
-                    return False
-        return not step.places
-
-    found = [place for place, step in enumerate(steps) if is_spare(place, step)]
+        relied = _relied_on(frame, step)
+        needed |= {giver[candidate] for candidate in bits(relied & once & ~asked)}
+        asked |= relied
+        struck = frame.as_set(step.struck(frame.full))
+        giver |= dict.fromkeys(bits(struck & ~given), place)
+        once = (once | struck) & ~(struck & given)
+        given |= struck
+    found = [place for place, step in enumerate(steps) if place not in needed and not step.places]
     return max(found, key=lambda place: steps[place].effort, default=None)
 
 
@@ -163,11 +148,10 @@ def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Ste
 
 def _fresh(here: Position, step: Step) -> Step:
     """Leave out of a conclusion the cells of which it says nothing new."""
-    return replace(
-        step,
-        places={cell: digit for cell, digit in step.places.items() if not here.placed[cell]},
-        removes={cell: mask for cell, mask in step.removes.items() if mask & here.domain(cell)},
-    )
+    places = {cell: digit for cell, digit in step.places.items() if not here.placed[cell]}
+    removes = {cell: mask for cell, mask in step.removes.items() if mask & here.domain(cell)}
+    whole = len(places) == len(step.places) and len(removes) == len(step.removes)
+    return step if whole else replace(step, places=places, removes=removes)
 
 
 def _reduced(here: Position, step: Step) -> Step:
@@ -198,31 +182,6 @@ def _reduced(here: Position, step: Step) -> Step:
             only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
         )
     return weighed(here.frame, again)
-
-
-def _plainer(here: Position, step: Step, *, seen_first: bool) -> list[Step]:
-    """Place those of a step's digits that a cell or a house shows by now with less effort."""
-    if not step.places or step.idea == "last digit":
-        return []
-    here = here.by_sight() if seen_first else here
-    found = []
-    for cell, digit in step.places.items():
-        plain = min(_placings(here, cell, digit), key=lambda plain: plain.effort, default=None)
-        if plain is not None and plain.effort < step.effort:
-            found.append(plain)
-    return found
-
-
-def _placings(here: Position, cell: int, digit: int) -> Iterator[Step]:
-    """Yield each way to place a digit by its cell alone or by one of its houses alone."""
-    frame = here.frame
-    if here.domain(cell) == 1 << (digit - 1):
-        yield weighed(frame, only_digit(here, cell, digit))
-    for index, (house, _) in enumerate(frame.houses):
-        column = frame.house_columns[index][digit - 1]
-        if cell in house.cells and (here.candidates & column).bit_count() == 1:
-            last = sum(not here.placed[other] for other in house.cells) == 1
-            yield weighed(frame, only_place(here, index, cell, digit, last=last))
 
 
 def weighed(frame: Frame, step: Step) -> Step:
