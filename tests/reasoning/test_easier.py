@@ -89,7 +89,7 @@ def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
         step = Step("clue", Reason(frozenset(), {}), removes={cell: others}, effort=1.0)
         yield Find({}, {cell: others}, lambda _wanted: step)
 
-    placing = Step("pair", Reason(frozenset(), {}), {cell: digit}, effort=1.5)
+    placing = Step("pair", Reason(frozenset(), {}), {cell: digit}, effort=2.5)
     assert lightened([[narrows]], START, [placing]) == [placing]
     marking = replace(placing, places={}, removes={cell: others})
     assert lightened([[narrows]], START, [marking])[0].idea == "clue"
