@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import weighed
+from saywhy.reasoning.renewal import Retell, redrawn, weighed
 from saywhy.reasoning.step import Find, Step
 
 #: How many tiers of looks are easier than a look of this idea (see ``sweep``).
@@ -40,7 +40,9 @@ EASIER_TIERS = {
 Finder = Callable[[Position], Iterator[Find]]
 
 
-def lightened(tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequence[Step]) -> list[Step]:
+def lightened(
+    tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequence[Step], retell: Retell | None = None
+) -> list[Step]:
     """
     Give steps with easier ones in place of those that these show with less effort in all.
 
@@ -51,6 +53,7 @@ def lightened(tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequenc
         tiers: Finders asked together, in ascending order of effort.
         start: Where the first step is told.
         steps: In order; each rests on earlier ones.
+        retell: Tells a what-if anew where more is known; needed where there are any.
     """
     here = start.copy()
     found: list[Step] = []
@@ -64,6 +67,7 @@ def lightened(tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequenc
             tell(plain)
         left = replace(step, places={c: digit for c, digit in step.places.items() if not here.placed[c]})
         if left.places or left.removes:
+            left = redrawn(here, left, retell, seen_first=True)
             for one in _easier(tiers, here.by_sight(), left) or [left]:
                 tell(one)
     return found

@@ -67,4 +67,4 @@ class Walker:
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)
 
     def _lighter(self, begin: Position, path: Steps) -> list[Step]:
-        return lightened(self.sweeper.looks, begin, path[0])
+        return lightened(self.sweeper.looks, begin, path[0], self.sweeper.stories.again)

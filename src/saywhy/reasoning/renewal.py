@@ -74,7 +74,7 @@ def renewed(
     for step, number in steps:
         fresh = _fresh(here, _reduced(here, step))
         if fresh.places or fresh.removes:
-            fresh = _renewed(here, fresh, retell, seen_first=seen_first)
+            fresh = redrawn(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
         found.append((fresh, number))
     return found
@@ -189,8 +189,16 @@ def weighed(frame: Frame, step: Step) -> Step:
     return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))
 
 
-def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:
-    """Draw up the certificate of a step anew, where by now it recalls what is seen or stands."""
+def redrawn(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:
+    """
+    Draw up the certificate of a step anew, where by now it recalls what is seen or stands.
+
+    Args:
+        here: Where the step is told.
+        step: The step.
+        retell: Tells a what-if anew; needed where there are any.
+        seen_first: As for ``renewed``.
+    """
     seen = here.seen
     n, full = here.frame.n, here.frame.full
     if not any(
