@@ -32,7 +32,7 @@ def one(scene: Scene, source: Source) -> str:
     return f"one {scene.names.phrases(source).noun}"
 
 
-def would_be(scene: Scene, ref: Ref, cell: int, digit: int, known: Mapping[int, int]) -> Phrase:
+def would_be(scene: Scene, ref: Phrase | Ref, cell: int, digit: int, known: Mapping[int, int]) -> Phrase:
     """Say that a cell would have to be a digit, and what has that digit already."""
     head = say("{} would have to be {}", ref, digit)
     if digit > scene.n:

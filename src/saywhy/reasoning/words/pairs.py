@@ -13,6 +13,9 @@ from saywhy.reasoning.words.results import conclusion, enough, result_ref, verdi
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
 
+#: Pairs of digits that are listed at most.
+WAYS = 3
+
 
 @lru_cache(maxsize=4096)
 def kind(table: tuple[int, ...]) -> str:
@@ -85,6 +88,8 @@ class Setting:
         look: The cells lit.
         apart: Whether equal digits would repeat in a house or cage.
         unfit: What is wrong with digits that have no partner at all, of one digit and of several.
+        noun: What the clue is called.
+        law: What it demands of the two cells.
     """
 
     where: str
@@ -92,6 +97,15 @@ class Setting:
     look: tuple[int, ...] = ()
     apart: bool = False
     unfit: tuple[str, str] | None = None
+    noun: str = ""
+    law: str = ""
+
+    @property
+    def at(self) -> str:
+        """Where two digits stand that go together: "across the dot", "on the whisper"."""
+        return (
+            self.where if self.where.startswith(("across", "in ")) or not self.noun else f"on the {self.noun}"
+        )
 
     @property
     def opener(self) -> list[Phrase]:
@@ -174,7 +188,7 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         reasons = []
     lead = say("{}, so {}", join(reasons), known) if reasons else known
     there = Ref("there is", f"{scene.grid_name(target)} is", (target,), "result")
-    then = say("{} {} {}", where, there, fits) if few else say("{} {}", this, end)
+    then = say("{} {} {}", where, there, fits) if few else say("{} {} {}", where, this, end)
     if clauses:
         own_lit = Ref("", "", own.because, "because")
         plain = say("{}, so {} {} {}{}", lead, where, this, end, own_lit)
@@ -189,7 +203,8 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
             setting.look,
         )
         return
-    yield Plan((*setting.opener, say("{}, so {}", lead, then)), brief, setting.look)
+    so = "{}, and {}" if reasons else "{}, so {}"
+    yield Plan((*setting.opener, say(so, lead, then)), brief, setting.look)
     if reasons:
         yield Plan((*setting.opener, lead, say("so {}", then)), brief, setting.look)
 
@@ -314,8 +329,10 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
         return
     cells = tuple(sorted((tie.known, tie.target)))
     two = Ref("these two", scene.names.written(cells), cells, "result", many=True)
-    gone = {cell: digits_of(mask) for cell, mask in scene.step.removes.items()}
+    gone = {cell: digits_of(mask & scene.domain(cell)) for cell, mask in scene.step.removes.items()}
     every = sorted({d for digits in gone.values() for d in digits})
+    if not all(gone.values()):
+        return
     same = len({tuple(digits) for digits in gone.values()}) == 1
     twice = [
         d
@@ -376,6 +393,35 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
         brief,
         setting.look,
     )
+
+
+def together(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:
+    """Few pairs of digits are left to the two cells: "only 3 and 6 go together across the dot"."""
+    cells = (tie.known, tie.target)
+    fits = [
+        (d, e)
+        for d in digits_of(scene.domain(tie.known))
+        for e in digits_of(scene.domain(tie.target) & tie.table[d - 1])
+        if d != e or not setting.apart
+    ]
+    shown = dict.fromkeys(cells, 0)
+    for two in fits:
+        for cell, digit in zip(cells, two, strict=True):
+            shown[cell] |= 1 << (digit - 1)
+    ways = sorted({tuple(sorted(two)) for two in fits})
+    if not 1 <= len(ways) <= WAYS or not enough(scene, shown):
+        return
+    said = [f"two {d}s" if d == e else f"{d} and {e}" for d, e in ways]
+    listed = said[0] if len(said) == 1 else f"{', '.join(said[:-1])}, or {said[-1]},"
+    end = conclusion(scene, shown)
+    brief = say("{}.", end)
+    clauses = Struck(scene, cells).told(cells)
+    if not clauses and setting.law:
+        yield Plan((say("{}, so {}", setting.law, end),), brief, setting.look)
+        return
+    body = say("only {} go together {}", listed, setting.at)
+    for tail in ((say("{}, so {}", body, end),), (body, say("so {}", end))):
+        yield Plan((*setting.opener, *([join(clauses)] if clauses else []), *tail), brief, setting.look)
 
 
 def _neither(digits: list[int]) -> str:
