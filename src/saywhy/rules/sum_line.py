@@ -114,9 +114,9 @@ value = 7
 
     def fails(self, known: Mapping[int, int]) -> Said | None:
         """What a stretch would make from where it has to begin, along the line or back."""
-        for cell in self.cells:
-            if not known[cell] & ((1 << self.value) - 1):
-                return ((cell,), f" alone makes more than {self.value}")
+        for single in self.cells:
+            if not known[single] & ((1 << self.value) - 1):
+                return ((single,), f" alone makes more than {self.value}")
         for cells, which in ((self.cells, "from"), (self.cells[::-1], "back from")):
             stretches = {start: self._sums(cells[start:], known) for start in range(len(cells))}
             starts, stuck = {0}, []
@@ -137,12 +137,11 @@ value = 7
                 cell = (cells[stuck[0]],)
                 if within:
                     return (f"the stretch {which} ", cell, f" would make {within}")
-                return (f"no stretch {which} ", cell, f" can make {self.value}")
-        stretches = {
-            start: self._ends(start, known, lambda _a, _b: False) for start in range(len(self.cells))
-        }
-        cell = self._lost(stretches, known)
-        return None if cell is None else ((cell,), f" has no stretch of {self.value}")
+                return (cell, f" {'starts' if which == 'from' else 'ends'} no stretch of {self.value}")
+        lost = self._lost(
+            {start: self._ends(start, known, lambda _a, _b: False) for start in range(len(self.cells))}, known
+        )
+        return None if lost is None else ((lost,), f" has no stretch of {self.value}")
 
     def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
         """The cell through which no stretch goes that repeats no digit where it may not."""

@@ -179,6 +179,8 @@ class FailingSum:
         scene = self.scene
         whole = not self.minus and len(free) == len(self.plus)
         if len(free) == 1 and set(free) == self.supposed and amount > 0:
+            if len(self.plus) + len(self.minus) == 1:
+                return say("{} would have to make {} alone", self._name(free), amount)
             return say("{} {}", LEFT, amount)
         if len(free) == 1:
             if amount < 1:

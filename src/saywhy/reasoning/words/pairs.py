@@ -191,8 +191,9 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     then = say("{} {} {}", where, there, fits) if few else say("{} {} {}", where, this, end)
     if clauses:
         own_lit = Ref("", "", own.because, "because")
-        plain = say("{}, so {} {} {}{}", lead, where, this, end, own_lit)
-        yield Plan((*setting.opener, plain), brief, setting.look, vague=0.1)
+        then = say("{} {} {}{}", where, this, end, own_lit)
+        plain = [lead, then] if reasons else [say("{}, so {}", lead, then)]
+        yield Plan((*setting.opener, *plain), brief, setting.look, vague=0.1)
         yield Plan(
             (
                 *setting.opener,
@@ -206,7 +207,7 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     so = "{}, and {}" if reasons else "{}, so {}"
     yield Plan((*setting.opener, say(so, lead, then)), brief, setting.look)
     if reasons:
-        yield Plan((*setting.opener, lead, say("so {}", then)), brief, setting.look)
+        yield Plan((*setting.opener, lead, then), brief, setting.look)
 
 
 def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> Iterator[Plan]:  # noqa: PLR0911 - a list of cases
@@ -252,6 +253,8 @@ def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         yield Plan((*opener, second, say("{}, so {} is none of those", first, this)), brief, setting.look)
         return
     lit = Ref("", f", {scene.grid_name(target)}", (target,), "result")
+    if all(want == [digit] for digit, want in zip(gone, wants, strict=True)):
+        return  # Of equal cells there is more to say than that the digit lacks itself.
     if len(gone) > 1:
         listed = grammar.listed(gone)
         yield Plan(
