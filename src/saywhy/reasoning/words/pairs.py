@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, words
 from saywhy.reasoning.words.results import conclusion, enough, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
@@ -193,7 +193,7 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         own_lit = Ref("", "", own.because, "because")
         then = say("{} {} {}{}", where, this, end, own_lit)
         plain = [lead, then] if reasons else [say("{}, so {}", lead, then)]
-        yield Plan((*setting.opener, *plain), brief, setting.look, vague=0.1)
+        yield Plan((*setting.opener, *plain), brief, setting.look, vague=words(clauses) / VAGUE + 0.1)
         yield Plan(
             (
                 *setting.opener,
