@@ -1,13 +1,13 @@
-"""A cell between two marks: it needs two different partners, and few digits have them."""
+"""A cell between two marks, or within a line: it needs two different partners, and few digits have them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from saywhy.primitives import AllDifferent, Linear, Pair, digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.pairs import Tie
-from saywhy.reasoning.words.plan import Plan, Ref, join, say
+from saywhy.reasoning.words.pairs import Tie, either
+from saywhy.reasoning.words.plan import Plan, Ref, it, join, say
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
@@ -45,6 +45,76 @@ def plans(scene: Scene) -> Iterator[Plan]:
     yield from _told(scene, ties, ways)
 
 
+def on_line(scene: Scene, ties: Sequence[Tie], where: str) -> Iterator[Plan]:
+    """
+    Give the plans of a step at one line that relates neighbours, where both neighbours of a cell differ.
+
+    Args:
+        scene: The scene.
+        ties: The relations, both ways round.
+        where: Where the partner of a cell stands.
+    """
+    beside: dict[int, list[Tie]] = {}
+    for tie in ties:
+        beside.setdefault(tie.target, []).append(tie)
+    shown: dict[int, int] = {}
+    middles: dict[int, list[int]] = {}
+    for cell in scene.results:
+        own = beside.get(cell, [])
+        apart = len(own) == 2 and scene.differ(own[0].known, own[1].known) is not None
+        shown[cell] = 0
+        for digit in scene.digits(cell):
+            sides = [digits_of(tie.partners(digit) & scene.domain(tie.known)) for tie in own]
+            if not all(sides):
+                continue
+            if apart and len(sides[0]) == 1 and sides[0] == sides[1]:
+                middles.setdefault(cell, []).append(digit)
+                continue
+            shown[cell] |= 1 << (digit - 1)
+    if not middles or len(middles) > SHOWN or not enough(scene, shown):
+        return
+    lacking = {cell: [d for d in scene.digits(cell) if not shown[cell] >> (d - 1) & 1] for cell in middles}
+    if len({tuple(digits) for digits in lacking.values()}) > 1:
+        return
+    (gone, *_) = lacking.values()
+    cells = {c for cell in scene.results for tie in beside[cell] for c in (cell, tie.known)}
+    lead = Struck(scene, sorted(cells)).opener(sorted(cells))
+    these = scene.names.cells(sorted(middles), "result")
+    lit = Ref("", "", tuple(sorted({tie.known for cell in middles for tie in beside[cell]})), "look")
+    there = "beside it" if len(middles) == 1 else "beside them"
+    needs = say(
+        "{} {} two different partners {}{}, and {} {} them",
+        these,
+        these.verb("needs", "each need"),
+        there if where == "next to it" else where,
+        lit,
+        grammar.listed(gone),
+        "lacks" if len(gone) == 1 else "lack",
+    )
+    end = conclusion(scene, shown)
+    look = tuple(sorted({tie.target for tie in ties}))
+    brief = say("{}.", end)
+    others = {
+        cell: [d for d in scene.digits(cell) if not mask >> (d - 1) & 1]
+        for cell, mask in shown.items()
+        if cell not in middles
+    }
+    if not all(others.values()):
+        return
+    if others:
+        parts = [say("{} in {}", either(digits), scene.names.cells([c])) for c, digits in others.items()]
+        also = say("nor has {} a partner", join(parts, "or"))
+        yield Plan((*lead, needs, say("{}, so {}", also, end)), brief, look)
+        yield Plan((*lead, needs, say("{}, so all of those go", also)), brief, look)
+        return
+    seen = any(scene.step.removes.get(cell, 0) & ~scene.domain(cell) for cell in middles)
+    if scene.step.removes.keys() == middles.keys() and not scene.step.places and not seen:
+        none = "none of those" if len(gone) > 1 else f"no {gone[0]}"
+        end = say("{} {} {}", it(these), these.verb("has", "have"), none)
+    for tail in ([say("{}, so {}", needs, end)], [needs, say("so {}", end)]):
+        yield Plan((*lead, *tail), brief, look)
+
+
 def _told(scene: Scene, ties: tuple[Tie, Tie], ways: dict[int, list[tuple[int, int]]]) -> Iterator[Plan]:
     one, other = ties
     cells = (one.known, one.target, other.known)
@@ -64,7 +134,7 @@ def _told(scene: Scene, ties: tuple[Tie, Tie], ways: dict[int, list[tuple[int, i
     brief = say("{}.", end)
     look = tuple(sorted(cells))
     if set(scene.results) <= {one.target}:
-        none = "it has none of those" if len(gone) > 1 else f"no {gone[0]} there"
+        none = say("{} has {}", it(this), "none of those" if len(gone) > 1 else f"no {gone[0]}")
         known = not scene.step.removes.get(one.target, 0) & ~scene.domain(one.target)
         tail = [] if len(ways) <= KEPT else [say("so {}", none)] if known else [say("so {}", end)]
         if tail:

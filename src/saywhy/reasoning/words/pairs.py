@@ -385,7 +385,7 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
     if not reasons:
         return
     wants = sorted(partners)
-    them = "it" if union.bit_count() == 1 else "them"
+    them = "it" if union.bit_count() == 1 else "one of them"
     also = say(", and two {}s would repeat", twice[0]) if twice else ()
     yield Plan(
         (

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from saywhy.primitives import Pair, digits_of
-from saywhy.reasoning.words import climbing, grammar, pairs
+from saywhy.reasoning.words import climbing, grammar, middles, pairs
 from saywhy.reasoning.words.pairs import Setting, Tie, kind, turned
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, Role, join, say
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
@@ -42,6 +42,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
         return
     yield from unfit(scene, found)
     yield from one_link(scene, found)
+    yield from middles.on_line(scene, found, across(scene))
     yield from chain(scene, found)
 
 
