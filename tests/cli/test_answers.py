@@ -62,6 +62,35 @@ def test_a_false_digit_is_pointed_out_first_and_the_right_one_is_not_told(
     assert ran.out == f"The {wrong} in r4c1 can't be right.\n"
 
 
+@pytest.mark.parametrize(
+    ("digits", "notes", "said"),
+    [
+        (2, 0, "and one more digit on the board is false."),
+        (3, 0, "and two more digits on the board are false."),
+        (1, 1, "and the notes of one other cell are false."),
+        (2, 2, "and one more digit on the board and the notes of two other cells are false."),
+        (0, 2, "and the notes of one other cell are false."),
+    ],
+)
+@pytest.mark.parametrize("nudge", [1, 3])
+def test_of_further_false_claims_only_their_number_is_told(  # noqa: PLR0913, PLR0917 - fixtures and parameters
+    saywhy: Command, tide: Path, position: Path, digits: int, notes: int, said: str, nudge: int
+) -> None:
+    puzzle = read(tide)[0]
+    [solution] = solve(puzzle)
+    cells = [cell for cell, given in enumerate(puzzle.givens) if not given]
+    wrong = {puzzle.grid.name(cell): solution[cell] % 4 + 1 for cell in cells[:digits]}
+    left = {puzzle.grid.name(cell): [solution[cell] % 4 + 1] for cell in cells[digits : digits + notes]}
+    position.write_text(json.dumps({"digits": wrong, "options": left}))
+    ran = saywhy("explain", "--from", position, "--nudge", nudge, tide)
+    assert " ".join(ran.out.split()).endswith(said)
+    named = [name for name in (*wrong, *left) if name in ran.out]
+    assert named == [next(iter((*wrong, *left)))]
+    [found] = saywhy("explain", "--from", position, "--json", tide).json
+    assert found["cells"] == named
+    assert sum(found["others"].values()) == digits + notes - 1
+
+
 def test_options_that_leave_out_the_digit_are_false(saywhy: Command, tide: Path, position: Path) -> None:
     puzzle = read(tide)[0]
     digit = solve(puzzle)[0][puzzle.grid.cell("r1c2")]

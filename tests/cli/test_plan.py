@@ -66,7 +66,20 @@ def test_wishes_that_clash_are_told_with_what_mends_it(saywhy: Command, folder: 
     assert "Any one of these is enough for all:" in ran.out
     ran = saywhy(*asked, "--give-way")
     assert ran.code == 0
-    assert "(empty)" in ran.out and "Not kept:" in ran.out
+    assert "(empty)" in ran.out
+    told = " ".join(ran.out.split())
+    assert "13 Dec 2026 stays empty before the last episode, Thu 17 Dec 2026: a setter rests for 3" in told
+
+
+def test_without_a_sheet_no_day_is_left_empty_while_a_puzzle_waits(saywhy: Command, folder: Path) -> None:
+    asked = ("plan", "--folder", str(folder), "--today", "2026-11-25")
+    [told] = saywhy(*asked, "--json").json
+    assert [one["state"] for one in told["episodes"]] == ["planned"] * 4 + ["empty"] * 8
+    [words] = told["empty"]
+    assert words == "8 days after the last episode stay empty: all puzzles that may air have their day"
+    assert f"\n{words}.\n" in saywhy(*asked).out
+    [missed] = told["missed"]
+    assert missed.startswith("a setter rests for 3 episodes: setter 1 on ")
 
 
 def test_a_sheet_in_the_folder_counts_and_options_change_it(saywhy: Command, folder: Path) -> None:
@@ -89,6 +102,16 @@ def test_without_a_shelf_from_a_plain_file(saywhy: Command, tmp_path: Path) -> N
     assert calendar.read_bytes().count(b"BEGIN:VEVENT") == 6
 
 
+def test_a_pin_given_as_an_option_takes_the_place_of_the_sheets(saywhy: Command, folder: Path) -> None:
+    sheet = "format = 1\n[cadence]\nfirst = 2026-12-01\nevery = 4\nepisodes = 3\n"
+    (folder / "plan.toml").write_text(f'{sheet}[[pin]]\npuzzle = "p2"\non = 2026-12-01\n', encoding="utf-8")
+    asked = ("plan", "--folder", str(folder), "--today", "2026-11-25", "--json")
+    [told] = saywhy(*asked, "--pin", "p2=2026-12-09").json
+    assert [one["puzzle"] == "p2" for one in told["episodes"]] == [False, False, True]
+    assert saywhy(*asked, "--ical", str(folder / "plan.toml")).code == 2
+    assert (folder / "plan.toml").read_text().startswith("format = 1")
+
+
 @pytest.mark.parametrize(
     ("more", "told"),
     [
@@ -96,6 +119,7 @@ def test_without_a_shelf_from_a_plain_file(saywhy: Command, tmp_path: Path) -> N
         (("--weekdays", "funday"), "do not go together"),
         (("--pin", "p1"), "names no day"),
         (("--pin", "p99=2026-12-01"), "there is no puzzle 'p99'"),
+        (("--pin", "p1=2026-12-01", "--pin", "p1=2026-12-05"), "'p1' is pinned twice"),
         (("--skip", "Christmas"), "names no days"),
         (("--ical", "/nowhere/x.ics"), "cannot be written"),
         (("nothing.toml",), "cannot be read"),

@@ -21,14 +21,41 @@ PNG = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\n\xff\xfe\n"
         (["pack", "{photo}", "-o", "{new}"], "this is a PNG picture, not a puzzle file"),
         (["shelf", "--folder", "{new}", "add", "{photo}"], "this is a PNG picture, not a puzzle file"),
         (["review", "{puzzle}", "{photo}"], "this is no recording. Name a file of JSON Lines"),
-        (["plan", "{photo}", "--folder", "{new}"], "the wishes cannot be read: this is not text in UTF-8"),
-        (["plan", "--from", "{photo}"], "the file is not text in UTF-8. Name a TOML or JSON file"),
-        (["plan", "--folder", "{new}"], "there is no puzzle to plan. Put one there: saywhy shelf add FILE"),
+        (["plan", "{photo}", "--folder", "{new}"], "the sheet cannot be read: this is not text in UTF-8"),
+        (["plan", "--from", "{photo}"], "this is not text in UTF-8. Name a TOML or JSON file"),
+        (["plan", "--folder", "{new}"], "saywhy shelf --folder FOLDER add FILE begins one"),
+        (["plan", "--from", "/dev/zero"], "the file is longer than 4 MiB"),
+        (["plan", "/dev/zero", "--folder", "{new}"], "the sheet is longer than 256 KiB"),
+        (
+            ["pack", "{puzzle}", "-o", "{new}", "--template", "/dev/zero"],
+            "the template is longer than 256 KiB",
+        ),
+        (
+            ["pack", "{puzzle}", "-o", "{new}", "--language", "/dev/zero"],
+            "the catalogue is longer than 1 MiB",
+        ),
+        (
+            ["pack", "--shelf", "e1", "-o", "{new}", "--folder", "{folder}"],
+            "there is no shelf in this folder",
+        ),
+        (
+            ["pack", "{puzzle}", "-o", "{new}", "--airs", "2026-12-05", "--next", "2026-12-01"],
+            "--next: the next one airs before this one",
+        ),
+        (["explain", "{puzzle}", "--from", "{new}"], "the position cannot be opened: no such file"),
+        (
+            ["explain", "{puzzle}", "--from", "{blank}"],
+            "the file is empty. Write {{}} for a board without marks",
+        ),
+        (["repair", "{puzzle}", "--solution", "{folder}"], "this is a folder. Name the file in it"),
         (["inbox", "{puzzle}"], "this is a file and no folder. Name the folder that it lies in"),
         (["compose", "skiff"], "sketches to begin with lie in examples/sketches"),
         (["repair", "{puzzle}", "-o", "{new}"], "--output: there is no proposal to write. Leave -o out"),
-        (["pack", "{puzzle}", "-o", "{new}", "--template", "{photo}"], "it is not text in UTF-8"),
-        (["pack", "{puzzle}", "-o", "{new}", "--language", "{photo}"], "the catalogue is not text in UTF-8"),
+        (["pack", "{puzzle}", "-o", "{new}", "--template", "{photo}"], "this is not text in UTF-8"),
+        (
+            ["pack", "{puzzle}", "-o", "{new}", "--language", "{photo}"],
+            "the catalogue cannot be read: this is not text",
+        ),
         (["check", "{folder}"], "is a directory. Name a file in it; saywhy inbox judges a whole folder"),
         (["check", "{puzzle}:1"], "the file holds one puzzle and no lines of puzzles. Leave out :1"),
         (["check", "{sketch}"], "there is no field 'wish'. A sketch is for saywhy compose"),
@@ -56,12 +83,37 @@ def test_bad_input_is_told_in_one_line_with_what_to_do(
     sketch, loose = tmp_path / "sketch.toml", tmp_path / "loose.toml"
     sketch.write_text("format = 1\nsize = 4\n[wish]\ngivens = 4\n")
     loose.write_text("format = 1\nsize = 4\n")
-    places = {"photo": photo, "new": new, "puzzle": puzzle, "sketch": sketch, "loose": loose}
+    blank = tmp_path / "blank.json"
+    blank.write_text("")
+    places = {"blank": blank, "photo": photo, "new": new, "puzzle": puzzle, "sketch": sketch, "loose": loose}
     ran = saywhy(*(word.format(folder=tmp_path, **places) for word in words))
     assert ran.code == (1 if "{loose}" in words else 2)
     assert ran.out == "" or words[0] in {"repair", "trim"}
-    assert said in ran.err
+    assert said.replace("{{}}", "{}") in ran.err
     assert len(ran.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["explain", "x", "--nudge", "1"], "give --from POSITION as well"),
+        (["explain", "x", "--brief"], "give --reveal as well"),
+        (["explain", "x", "--at", "r1c1", "--reveal"], "leave them out of --at and --from"),
+        (["explain", "x", "--from", "y", "--certify"], "leave them out of --at and --from"),
+        (["trim", "x", "--band", "a stroll", "--no-effort"], "give one of them"),
+        (["trim", "x", "--wish", "pretty", "--only", "clues"], "nothing may go"),
+        (["pack", "x", "-o", "y", "--folder", "z"], "give --shelf EPISODE as well"),
+        (["pack", "x", "-o", "y", "--blind", "--rehearsed"], "contradict each other"),
+        (["shelf", "air", "e1", "--on", "2026-12-01", "--pin", "--no-pin"], "contradict each other"),
+        (["shelf", "recorded", "e1", "--rehearsed", "--blind"], "contradict each other"),
+    ],
+)
+def test_options_that_do_not_go_together_are_refused_and_not_passed_over(
+    saywhy: Command, words: list[str], said: str
+) -> None:
+    ran = saywhy(*words)
+    assert (ran.code, ran.out) == (2, "")
+    assert said in ran.err
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,19 @@ def test_the_trimmed_puzzle_is_written(saywhy: Command, tmp_path: Path) -> None:
     assert prove(after).verdict == "unique" and prove(after).solution == prove(before).solution
 
 
+def test_of_many_ways_it_is_said_whose_effort_is_measured_and_how_to_get_that_of_others(
+    saywhy: Command,
+) -> None:
+    ran = saywhy("trim", path("fog-signals"), "--wish", "all", "--only", "clues")
+    assert "effort    " in ran.out and "The effort is measured" not in ran.out, "these are few"
+    ran = saywhy("trim", path("fog-signals"), "--wish", "all", "--keep", "r1c1", "--seconds", "20")
+    told = re.findall(r"^ +(?:trimmed +)?(\d)\. (.*)", ran.out, re.MULTILINE)
+    measured = sum(" beats" in words for _, words in told)
+    assert len(told) == 5
+    assert f"The effort is measured of the first {measured}. For way N: -o OUT --take N" in ran.out
+    assert "ways in all; --json lists them, --reveal the first 12" in ran.out
+
+
 def test_wishes_are_heard(saywhy: Command) -> None:
     ran = saywhy("trim", path("fog-signals"), "--wish", "pretty", "--reveal", "--no-effort")
     assert "a half turn" in ran.out and re.search(

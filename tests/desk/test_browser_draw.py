@@ -292,3 +292,55 @@ def test_regions_are_painted(page: Page) -> None:
     page.mouse.click(*spot(page, 6))
     page.keyboard.press("1")
     expect(page.locator("#verdict")).to_have_text("More than one solution")
+
+
+def test_a_value_is_one_step_of_undo(page: Page) -> None:
+    page.locator("#tool").select_option("killer-cage")
+    stroke(page, [60, 61, 70])
+    page.keyboard.press("Enter")
+    total = page.locator("#clues input")
+    page.keyboard.type("15")
+    page.keyboard.press("Enter")
+    total.fill("16")
+    page.locator("#undo").click()
+    expect(total).to_have_value("15")
+    page.locator("#undo").click()
+    expect(total).to_have_value("")
+    expect(page.locator("#clues li")).to_have_count(1)
+    page.locator("#redo").click()
+    expect(total).to_have_value("15")
+    page.locator("#title").press_sequentially("Low tide")
+    page.locator("#undo").click()
+    expect(page.locator("#title")).to_have_value("")
+    expect(total).to_have_value("15")
+
+
+def test_lines_along_diagonals_are_drawn_by_keyboard_alone_as_the_hint_says(page: Page) -> None:
+    page.locator("#tool").select_option("double-arrow")
+    expect(page.locator("#how")).to_contain_text("Ctrl and the arrows to the next cell, then Space")
+    page.locator("[data-cell='0']").focus()
+    for key in ("ArrowRight", "ArrowRight", "Shift+ArrowDown"):
+        page.keyboard.press(key)
+    for key in ("Control+ArrowRight", "Control+ArrowDown", "Space", "Shift+ArrowDown", "Enter"):
+        page.keyboard.press(key)
+    assert clues(page) == ["Double arrow r1c3 r2c3 r3c4 r4c4 Remove"]
+    expect(page.locator(".layer-printed [data-clue='0']").first).to_be_attached()
+
+
+def test_places_beside_the_grid_are_one_stop_of_the_tab_key_and_go_on_by_arrows(page: Page) -> None:
+    page.locator("#tool").select_option("sandwich")
+    expect(page.locator("#how")).to_contain_text("Tab from the board")
+    page.locator("[data-cell='0']").focus()
+    for key in ("Tab", "ArrowUp", "ArrowRight", "ArrowRight"):
+        page.keyboard.press(key)
+    expect(page.get_by_role("button", name="Sandwich, column 3 from above", exact=True)).to_be_focused()
+    page.keyboard.press("Enter")
+    page.keyboard.type("12")
+    expect(page.locator("#verdict")).to_have_text("More than one solution")
+    # The field gives the keyboard back to the board, and the place is where it was.
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="Sandwich, column 3 from above", exact=True)).to_be_focused()
+    page.keyboard.press("Tab")
+    assert not page.evaluate("document.activeElement.closest('.beside')")
+    assert clues(page) == ["Sandwich r1c3 … r9c3, 9 cells Remove"]

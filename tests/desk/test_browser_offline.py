@@ -36,7 +36,7 @@ SCRIPT = one_script(board.files(), {"#app/entry.js": ENTRY}, "#app/entry.js")
 def page_of_one_file() -> str:
     """Build such a page by hand, as a publisher would."""
     made = picture(harbour())
-    facts = {"size": 4, "box": [2, 2], "givens": made.givens, "crowded": made.crowded, "unit": made.unit}
+    facts = {"size": 4, "box": [2, 2], "givens": made.givens, "halos": made.halos, "unit": made.unit}
     facts |= {"margins": dict.fromkeys(("above", "right", "below", "left"), 0)}
     style = theme_css() + board.style_sheet()
     policy = f"default-src 'none'; script-src {hashed(SCRIPT)}; style-src {hashed(style)}; base-uri 'none'"

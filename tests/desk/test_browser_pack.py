@@ -86,3 +86,34 @@ def test_the_making_can_be_stopped(browser: Browser, quay: Program) -> None:
         expect(page.locator("#told")).to_contain_text("It was stopped")
         expect(page.locator("#make")).to_be_enabled()
         assert held.wrong == []
+
+
+def test_all_fields_that_are_wrong_say_so_at_once_and_the_first_has_the_keyboard(
+    browser: Browser, tmp_path: Path
+) -> None:
+    with (
+        Program(tmp_path / "kept", (Path(examples.path("dinghy")),)) as alone,
+        window(browser, alone.address) as held,
+    ):
+        page = held.page
+        page.goto(f"{alone.root}/pack/{page.url.rpartition('/')[2]}")
+        page.locator("#airs").fill("soon")
+        page.locator("#make").click()
+        expect(page.locator("#told")).to_have_text("5 fields are not right yet; beside each stands why.")
+        for name in ("link", "licence", "next"):
+            expect(page.locator(f"#{name}-wrong")).to_contain_text("is not filled in")
+        expect(page.locator("#how-wrong")).to_contain_text("Choose one, or tick")
+        expect(page.locator("#airs-wrong")).to_have_text(
+            "The time of airing cannot be read. Write it as 2026-12-01T18:00+00:00, or the day alone."
+        )
+        expect(page.locator("input[name=how]").first).to_be_focused()
+        # What is mended loses its words at once, and the last one the line below the form too.
+        page.locator("#airs").fill("2026-12-01")
+        expect(page.locator("#airs-wrong")).to_be_hidden()
+        page.locator("input[name=how][value=blind]").check()
+        page.locator("#link").fill("https://example.org/dinghy")
+        page.locator("#licence").fill("CC BY 4.0")
+        expect(page.locator("#told")).not_to_be_empty()
+        page.locator("[data-field=next] [name=without]").check()
+        expect(page.locator("#told")).to_be_empty()
+        assert held.wrong == []

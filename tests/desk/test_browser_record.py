@@ -312,3 +312,35 @@ def test_nothing_of_the_stage_is_cut_off_at_any_width(
             box = button.bounding_box()
             assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= size[0], button
         assert held.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_the_halo_of_a_digit_has_the_colour_of_the_ground_that_it_stands_on(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """On the line of a double arrow; off any line a digit has no halo, tinted or not."""
+    stroke = "digit => [digit.getAttribute('data-cell'), getComputedStyle(digit).stroke]"
+    with (
+        Program(tmp_path / "desk", (written(tmp_path, harbour()),)) as program,
+        window(browser, program.address) as held,
+    ):
+        page = held.page
+        begin(page, program.root)
+        for cell in (6, 5):
+            page.locator(f"[data-cell='{cell}']").click()
+            page.keyboard.press("1" if cell == 6 else "4")
+        paper, none = (
+            found[1] for found in page.locator(".claim-digit").evaluate_all(f"all => all.map({stroke})")
+        )
+        assert none == "none" != paper
+        for cell in (6, 5):
+            page.locator(f"[data-cell='{cell}']").click()
+            page.keyboard.press("i")
+            page.keyboard.press("3")
+        found = dict(page.locator(".claim-digit").evaluate_all(f"all => all.map({stroke})"))
+        tint = page.locator(".tint-ground.tint-3").evaluate("ground => getComputedStyle(ground).fill")
+        assert found == {"r2c3": tint, "r2c2": "none"}
+        page.locator("[data-cell='6']").click()
+        page.keyboard.press("0")
+        found = dict(page.locator(".claim-digit").evaluate_all(f"all => all.map({stroke})"))
+        assert found["r2c3"] == paper
+        assert held.wrong == []

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from saywhy.engine import prove
-from tests.desk.browsers import DESKTOP, PHONE, Scheme, window
+from tests.desk.browsers import DESKTOP, PHONE, SCREEN, Scheme, window
 from tests.desk.desks import Program, harbour, written
 from tests.desk.test_browser_record import begin
 
@@ -69,7 +69,11 @@ def test_every_move_is_judged_and_the_timeline_leads_the_board(
         rows = page.locator("#moves button")
         empty = sum(not given for given in harbour().givens)
         expect(rows).to_have_count(empty + 2)  # the wrong digit and the undo besides
-        expect(page.locator(".counts")).to_contain_text("1 wrong")
+        counts = page.locator(".counts li")
+        expect(counts).to_contain_text([f"{empty + 1} digits placed", "0 notes made", "0 guesses", "1 error"])
+        expect(page.locator(".answer")).to_have_text(
+            f"{empty} of {empty + 1} digits had a reason when written."
+        )
         wrong = rows.filter(has=page.locator(".v-wrong"))
         expect(wrong).to_have_count(1)
         wrong.click()
@@ -88,6 +92,31 @@ def test_every_move_is_judged_and_the_timeline_leads_the_board(
         page.mouse.click(box["x"] + 1, box["y"] + 10)
         assert "empty" in str(page.locator("[data-cell='1']").get_attribute("aria-label"))
         assert held.wrong == []
+
+
+@pytest.mark.parametrize(("size", "columns"), [(DESKTOP, 1), (SCREEN, 2)], ids=["desktop", "screen"])
+def test_findings_stand_beside_the_board_and_the_board_stays_in_sight(
+    browser: Browser, reviewed: tuple[Program, str], size: ViewportSize, columns: int
+) -> None:
+    program, key = reviewed
+    with window(browser, program.address, size) as held:
+        page = held.page
+        page.goto(f"{program.root}/review/{key}")
+        boxes = [section.bounding_box() for section in page.locator(".findings > section").all()]
+        board = page.locator("#board").bounding_box()
+        assert board is not None
+        assert all(box and box["x"] > board["x"] + board["width"] for box in boxes)
+        assert len({round(box["x"]) for box in boxes if box}) == columns
+        assert max(box["x"] + box["width"] for box in boxes if box) > 0.95 * size["width"]
+        lines = page.locator(".findings p").evaluate_all("held => held.map(p => p.clientWidth)")
+        assert max(lines) <= 46 * 17, "no line is too long to read"
+        page.mouse.wheel(0, 900)
+        page.wait_for_timeout(200)
+        plate = page.locator(".plate").bounding_box()
+        assert plate is not None and plate["y"] >= 0
+        assert plate["y"] + plate["height"] <= size["height"], "board, timeline and buttons in one view"
+        page.locator("#out").scroll_into_view_if_needed()
+        expect(page.locator("#board")).to_be_in_viewport()
 
 
 def test_keyboard_alone_goes_through_the_review(browser: Browser, reviewed: tuple[Program, str]) -> None:

@@ -112,6 +112,31 @@ def test_one_more_like_the_drawing_is_composed_and_taken(page: Page) -> None:
     assert page.locator("#title").input_value() == "Dinghy"
 
 
+def test_wishes_are_filled_in_as_a_form(page: Page) -> None:
+    paste(page, path("dinghy").read_text(encoding="utf-8"))
+    expect(page.locator("#trim")).to_be_enabled()
+    expect(page.locator("#wished")).to_be_hidden()
+    page.locator("#anew").select_option("shapes")
+    expect(page.locator("#wished")).to_be_visible()
+    page.get_by_label("Hidden in the solution").fill("region 99 in order")
+    page.locator("#compose").click()
+    expect(page.locator("#setting-told")).to_contain_text("99")
+    page.get_by_label("Hidden in the solution").fill("")
+    page.get_by_label("Givens, at most").fill("9")
+    page.get_by_label("They lie").select_option("a half turn")
+    page.get_by_label("a stroll").check()
+    page.get_by_label("a steady walk").check()
+    page.locator("#compose").click()
+    expect(page.locator("#offers > li").first).to_be_visible(timeout=60_000)
+    page.locator("#halt").dispatch_event("click")
+    expect(page.locator("#compose")).to_be_enabled(timeout=30_000)
+    page.get_by_role("button", name="Take proposal 1").click()
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    assert 0 < page.locator(".given").count() <= 9
+    # The wishes are no part of the drawing.
+    assert page.locator("[name=rule]:checked").count() == 0
+
+
 def test_a_sketch_that_is_not_there_is_asked_for(page: Page) -> None:
     page.locator("#pasted").fill(" ")
     page.locator("#anew").select_option("sketch")

@@ -232,7 +232,7 @@ def test_a_setter_gets_their_data_and_is_erased(page: Page, desk: Program) -> No
     expect(page.locator("#done")).to_contain_text("Erased.")
     expect(page.locator(".contents .to")).to_have_count(0)
     page.goto(f"{desk.root}/shelf/p1")
-    expect(page.locator(".byline")).to_have_text("4 \u00d7 4, p1")
+    expect(page.locator(".byline")).to_have_text("4 by 4, p1")
 
 
 def test_the_shelf_is_used_by_keyboard_alone(page: Page) -> None:

@@ -115,20 +115,39 @@ def test_a_pack_is_made_and_its_parts_can_be_seen(host: TestClient, key: str, st
     assert 'value="CC 0"' in host.get(f"/pack/{key}").text
 
 
-def test_what_is_wrong_with_a_template_is_told_when_the_words_are_written(host: TestClient, key: str) -> None:
-    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "template": "{title}\n\n{colour} {series}\n"})
+def test_what_is_wrong_with_a_template_is_told_by_its_lines(host: TestClient, key: str) -> None:
+    order = {**LEFT_OUT, "template": "{title}\n\n{colour} {series}\n{licence} {link}\n"}
+    answer = host.post(f"/api/packs/{key}", json=order)
+    assert answer.status_code == 422
+    said = [(problem["what"], problem["field"], problem["line"]) for problem in answer.json()["problems"]]
+    assert said == [
+        ("there is no field 'colour'", "template", 3),
+        ("{series} has no value: the name of the series", "template", 3),
+    ]
+
+
+def test_a_template_that_needs_more_than_the_talk_has_is_told_when_it_is_filled(
+    host: TestClient, key: str
+) -> None:
+    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "template": "{title}\n\n{rules}\n" + 900 * "{rules}\n"})
     state = until_over(host, key)
     assert state["state"] == "failed"
-    said = [problem["what"] for problem in state["problems"]]
-    assert said == ["there is no field 'colour'", "{series} has no value: the name of the series"]
+    assert "bytes" in state["problems"][0]["what"]
     assert state["parts"] == []
 
 
-def test_a_link_or_a_time_that_is_none_is_blamed_on_its_field(host: TestClient, key: str) -> None:
-    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "airs": "soon"})
-    assert until_over(host, key)["problems"][0]["field"] == "--airs"
-    host.post(f"/api/packs/{key}", json={**LEFT_OUT, "link": "javascript:alert(1)"})
-    assert until_over(host, key)["problems"][0]["field"] == "--link"
+def test_all_that_is_wrong_is_told_at_once_each_by_its_field(
+    host: TestClient, key: str, store: Store
+) -> None:
+    order = {"credit": "gulls", "link": "javascript:alert(1)", "airs": "soon", "without": ["how"]}
+    answer = host.post(f"/api/packs/{key}", json={**order, "template": "{title}\n{colour}\n"})
+    assert answer.status_code == 422
+    problems = answer.json()["problems"]
+    assert [problem["field"] for problem in problems] == ["licence", "next", "--link", "--airs", "template"]
+    assert not (store.folder / "packs").exists()
+    for airs in ("2026-12-01T18:00", "2026-13-01"):
+        answer = host.post(f"/api/packs/{key}", json={**LEFT_OUT, "link": "http://[x", "airs": airs})
+        assert [problem["field"] for problem in answer.json()["problems"]] == ["--link", "--airs"]
 
 
 def test_stopping_leaves_nothing_and_keeps_an_earlier_pack(host: TestClient, key: str, store: Store) -> None:

@@ -109,6 +109,45 @@ def test_others_like_a_drawing_are_composed_and_each_is_offered_when_it_is_found
         assert puzzle.givens != dinghy.givens
 
 
+def test_new_numbers_on_the_shapes_are_as_wished(host: TestClient) -> None:
+    [dinghy] = read(path("dinghy"))
+    wished = {"givens": "at most 9", "symmetry": "a half turn", "effort": ["a stroll", "a steady walk"]}
+    question = {"ask": "compose", "anew": "shapes", "draft": drawn(dinghy), "seed": 5}
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, **question, "wished": wished})
+        told = line.receive_json()
+        while "answer" not in told:
+            told = line.receive_json()
+        assert told["answer"]["offers"], told["answer"]
+        for offer in told["answer"]["offers"]:
+            puzzle = look(msgspec.convert(offer["draft"], Draft)).puzzle
+            assert puzzle is not None and prove(puzzle).verdict == "unique"
+            held = {cell for cell, digit in enumerate(puzzle.givens) if digit}
+            assert len(held) <= 9
+            assert held == {35 - cell for cell in held}
+            assert offer["note"].startswith(("a stroll", "a steady walk"))
+        line.send_json({"n": 1, "ask": "stop"})
+        while "stopped" not in told:
+            told = line.receive_json()
+
+
+@pytest.mark.parametrize(
+    ("wished", "said"),
+    [
+        ({"pattern": "region 99 in order"}, "99"),
+        ({"givens": "some"}, "givens"),
+        ({"symmetry": "a spiral"}, "symmetry"),
+        ({"effort": ["a scramble up the mast"]}, "band"),
+    ],
+)
+def test_a_wish_that_cannot_be_is_told(host: TestClient, wished: dict[str, object], said: str) -> None:
+    [dinghy] = read(path("dinghy"))
+    with host.websocket_connect(f"{LINE}/live/setting") as line:
+        line.send_json({"n": 1, "ask": "compose", "anew": "shapes", "draft": drawn(dinghy), "wished": wished})
+        answer = outcome(line, 1)["answer"]
+    assert said in answer["head"] and answer["lines"] and not answer["offers"]
+
+
 def test_a_sketch_that_does_not_read_is_told(host: TestClient) -> None:
     with host.websocket_connect(f"{LINE}/live/setting") as line:
         line.send_json({"n": 1, "ask": "compose", "anew": "sketch", "sketch": "format = 1\nsize = 99"})

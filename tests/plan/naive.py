@@ -56,9 +56,22 @@ def _rest(
     missed = 0
     if not wish.episodes:
         return 0
-    width = wish.episodes + 1
-    for first in range(max(1, len(held) - width + 1)):
-        run = list(range(first, min(first + width, len(held))))
+    width, count_of_slots = wish.episodes + 1, len(held)
+    if wish.firm:
+        runs = [
+            [s for s in range(first, first + width) if s < count_of_slots] for first in range(count_of_slots)
+        ]
+        runs = runs[: max(1, count_of_slots - width + 1)]
+    else:
+        # Every run of so many places that covers two slots of the series or more, and once more each two in
+        # succession: how close two of a group are weighs the same wherever they are.
+        runs = [
+            [s for s in range(first, first + width) if 0 <= s < count_of_slots]
+            for first in range(-width, count_of_slots)
+        ]
+        runs = [run for run in runs if len(run) > 1]
+        runs += [[s, s + 1] for s in range(count_of_slots - 1)] if width > 2 else []
+    for run in runs:
         if not set(run) & set(free):
             continue
         for name in sorted({name for one in series.candidates for name in groups(one)}):

@@ -35,14 +35,16 @@ def test_the_sheet_of_the_page_says_what_the_page_says() -> None:
     ]
     assert [wish.firm for wish in sheet.wishes[:3]] == [True, True, False]
     pin = sheet.wishes[-1]
-    assert isinstance(pin, Request) and pin.pin and (pin.puzzle, pin.on) == ("p12", date(2026, 12, 29))
+    assert isinstance(pin, Request) and pin.pin and (pin.puzzle, pin.on) == ("p10", date(2026, 12, 29))
 
 
 def test_the_stock_of_the_page_reads(tmp_path: Path) -> None:
     file = tmp_path / "stock.toml"
     file.write_text(STOCK, encoding="utf-8")
     stock = read_stock(str(file))
-    assert [held.families for held in stock.puzzles] == [frozenset({"thermometers"})]
+    assert [held.name for held in stock.puzzles] == [f"p{number}" for number in range(1, 11)]
+    assert stock.puzzles[0].families == frozenset({"thermometers"})
+    assert stock.withheld["Slack water"] == "its setter's answer is: asked"
     assert [held.state for held in stock.episodes] == ["planned"]
 
 
@@ -52,13 +54,43 @@ def test_every_field_and_band_is_on_the_page() -> None:
             assert f"`{info.encode_name}`" in PAGE, info.encode_name
     for kind in (PuzzleFields, EpisodeFields):
         for info in msgspec.structs.fields(kind):
-            assert re.search(rf"^{info.encode_name} = ", STOCK, re.MULTILINE), info.encode_name
+            assert re.search(rf"(^|[{{,] ){info.encode_name} = ", STOCK, re.MULTILINE), info.encode_name
     for name in NAMES:
         assert f"`{name}`" in PAGE
 
 
 def test_the_usual_sheet_reads() -> None:
     assert read_sheet(usual(date(2026, 12, 1))).cadence.episodes == 12
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            'format = 1\nsize = 4\ngivens = "1..."\n',
+            "this is a puzzle, not a sheet of wishes. Put it on the shelf",
+        ),
+        (STOCK, "this is a list of puzzles, not a sheet of wishes. Give it with --from"),
+    ],
+)
+def test_another_file_taken_for_a_sheet_is_told_by_what_it_is(text: str, said: str) -> None:
+    with pytest.raises(NotAllowedError, match=re.escape(said)) as error:
+        read_sheet(text)
+    assert len(error.value.problems) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "it holds no puzzle. Write a [[puzzle]] table for each"),
+        ('format = 1\ngivens = "1..."\n', "this is a puzzle, not a list of puzzles and episodes"),
+    ],
+)
+def test_a_stock_without_puzzles_is_refused(tmp_path: Path, text: str, said: str) -> None:
+    file = tmp_path / "stock.toml"
+    file.write_text(text)
+    with pytest.raises(NotAllowedError, match=re.escape(said)):
+        read_stock(str(file))
 
 
 def test_all_mistakes_are_told_with_their_lines() -> None:

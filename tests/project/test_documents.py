@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import doctest
+import os
 import re
 import shlex
 import shutil
@@ -14,7 +15,9 @@ import pytest
 
 from saywhy import examples
 from saywhy.engine import prove
-from saywhy.files import read_text
+from saywhy.files import read, read_text
+from saywhy.recording import read as read_recording
+from saywhy.recording.review import review
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -26,9 +29,14 @@ def blocks(text: str, kind: str) -> list[str]:
     return re.findall(rf"^```{kind}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
 
 
+def lines_of(text: str) -> list[str]:
+    """Give the lines of the shell blocks, those that go on joined."""
+    return [line for block in blocks(text, "sh") for line in block.replace("\\\n", " ").splitlines()]
+
+
 def commands(text: str) -> list[list[str]]:
     """Give the command lines of the shell blocks, remarks left out."""
-    lines = [line for block in blocks(text, "sh") for line in block.splitlines()]
+    lines = lines_of(text)
     return [words for line in lines if (words := shlex.split(line, comments=True))]
 
 
@@ -60,6 +68,51 @@ def test_the_readmes_commands_run(words: list[str], tmp_path: Path) -> None:
     )
     assert (ran.returncode, ran.stderr) == (0, "")
     assert ran.stdout.strip()
+
+
+PAGES = sorted(
+    page.stem
+    for page in (ROOT / "docs").glob("*.md")
+    if {"saywhy"} & {words[0] for words in commands(page.read_text(encoding="utf-8"))}
+)
+#: What serves until it is stopped, or needs machines of its own.
+STAYS = {"desk", "--serve", "--cluster"}
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_the_commands_of_a_page_run_one_after_the_other(page: str, tmp_path: Path) -> None:
+    shutil.copytree(examples.folder(), tmp_path / "examples")
+    text = (ROOT / "docs" / f"{page}.md").read_text(encoding="utf-8")
+    if page == "pack":  # its last part takes an episode of the shelf that the page on the shelf makes
+        text = (ROOT / "docs" / "shelf.md").read_text(encoding="utf-8") + text
+    home = {**os.environ, "HOME": str(tmp_path / "home"), "XDG_DATA_HOME": str(tmp_path / "data")}
+    for line in lines_of(text):
+        words = shlex.split(line, comments=True)
+        if words[:1] not in (["saywhy"], ["python"]) or STAYS & set(words):
+            continue
+        command = line.replace("saywhy", f"{sys.executable} -m saywhy", 1) if words[0] == "saywhy" else line
+        command = command.replace("python", sys.executable, 1) if words[0] == "python" else command
+        ran = subprocess.run(
+            command,
+            shell=True,
+            cwd=tmp_path,
+            env=home,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        # The post of the inbox holds puzzles that are not fit to air.
+        assert ran.returncode == (1 if words[1] == "inbox" else 0), f"{line}\n{ran.stderr}"
+
+
+def test_the_shipped_solve_is_of_its_puzzle_and_shows_what_a_review_tells() -> None:
+    folder = examples.folder()
+    found = review(
+        read(folder / "harbour-lights.toml")[0], read_recording(folder / "solves" / "harbour-lights.jsonl")
+    )
+    assert found.finished
+    assert {move.verdict for move in found.moves} == {"forced", "wrong"}
+    assert found.late and len(found.chapters) >= 3
 
 
 def test_the_readmes_commands_show_the_first_six() -> None:

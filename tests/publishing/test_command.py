@@ -137,6 +137,28 @@ def test_a_recording_gives_chapters_captions_and_whether_it_was_blind(tmp_path: 
     assert "the recording is of another puzzle" in other.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--blind", "--rehearsed"], "--blind and --rehearsed contradict each other: give one of them."),
+        (["--rehearsed", "--blind"], "--blind and --rehearsed contradict each other: give one of them."),
+        (["--setter-credit", "gulls", "--without", "setter"], "contradict each other"),
+    ],
+)
+def test_options_that_contradict_each_other_are_refused(tmp_path: Path, words: list[str], said: str) -> None:
+    done = run(DINGHY, *GIVEN, *words, "-o", str(tmp_path / "pack"))
+    assert (done.returncode, (tmp_path / "pack").exists()) == (2, False)
+    assert said in done.stderr
+
+
+def test_a_recording_is_not_called_rehearsed_where_it_says_that_it_was_blind(tmp_path: Path) -> None:
+    (tmp_path / "solve.jsonl").write_bytes(written(solved(dinghy_episode())))
+    words = (DINGHY, *GIVEN, "--recording", str(tmp_path / "solve.jsonl"), "-o", str(tmp_path / "pack"))
+    done = run(*words, "--rehearsed")
+    assert (done.returncode, (tmp_path / "pack").exists()) == (2, False)
+    assert "the recording says that it was blind. Leave out --blind and --rehearsed." in done.stderr
+
+
 def test_limits_of_captions_and_the_printed_path_are_as_asked(tmp_path: Path) -> None:
     done = run(
         DINGHY,

@@ -8,7 +8,8 @@ from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import renewed, spare, trimmed
+from saywhy.reasoning.renewal import renewed as renewed_with_numbers
+from saywhy.reasoning.renewal import spare, trimmed
 from saywhy.reasoning.step import Reason, Step
 from tests.reasoning.test_paths import CASES, walk
 
@@ -29,6 +30,11 @@ def places(name: str, digit: int, *, effort: float = 1.0) -> Step:
 
 def removes(name: str, mask: int, *, effort: float = 1.0) -> Step:
     return Step("clue", NO_REASON, removes={cell(name): mask}, effort=effort)
+
+
+def renewed(start: Position, steps: list[Step], *, seen_first: bool) -> list[Step]:
+    numbered = [(step, 0) for step in steps]
+    return [step for step, _ in renewed_with_numbers(start, numbered, seen_first=seen_first)]
 
 
 def test_a_step_says_nothing_new_where_a_placed_digit_shows_as_much() -> None:
@@ -66,11 +72,33 @@ def test_a_house_with_one_cell_left_by_now_is_told_as_its_last_digit() -> None:
         {cell("r1c4"): 4},
         house=0,
         digits=0b1000,
+        effort=3.0,
     )
     steps = [removes(f"r1c{c}", 0b1000) for c in (1, 2, 3)] + [places(f"r1c{d}", d) for d in (1, 2, 3)]
-    *_, last = renewed(START, [*steps, early], seen_first=True)
+    last, nothing = renewed(START, [*steps, early], seen_first=True)[-2:]
     assert last.idea == "last digit"
     assert last.reason.facts == {cell(f"r1c{d}"): 1 << (d - 1) for d in (1, 2, 3)}
+    assert not nothing.places
+
+
+def test_a_digit_that_its_cell_shows_by_now_is_placed_ahead_of_what_is_left_of_its_step() -> None:
+    both = Step(
+        "clue and house",
+        Reason(frozenset({ROW}), {cell("r1c1"): 0b0001}),
+        {cell("r1c2"): 2},
+        {cell("r3c3"): 0b0001},
+        effort=4.0,
+    )
+    steps = [places("r1c1", 1), places("r2c1", 3), places("r4c2", 4), both]
+    *_, plain, rest = renewed(START, steps, seen_first=True)
+    assert (plain.idea, plain.places, plain.removes) == ("only digit", {cell("r1c2"): 2}, {})
+    assert (rest.idea, rest.places, rest.removes) == ("clue and house", {}, both.removes)
+
+
+def test_a_step_that_takes_less_effort_than_its_cell_alone_stays() -> None:
+    easy = Step("rule", Reason(frozenset({ROW}), {cell("r1c1"): 0b0001}), {cell("r1c2"): 2}, effort=1.5)
+    steps = [places("r1c1", 1), places("r2c1", 3), places("r4c2", 4), easy]
+    assert renewed(START, steps, seen_first=True)[-1] == easy
 
 
 def test_a_pair_of_which_one_digit_stands_by_now_is_a_digit_placed() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -16,10 +17,13 @@ from saywhy.reasoning.beats import LONGEST, SMALL, beats
 from saywhy.reasoning.claims import Claims, judge
 from saywhy.reasoning.explain import Path, explain
 from saywhy.reasoning.frame import Frame
+from saywhy.reasoning.lean import lean
 from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
-from saywhy.reasoning.step import Reason, Step
+from saywhy.reasoning.step import Reason, Step, Told
 from saywhy.reasoning.sweep import Sweeper
-from saywhy.reasoning.thought import same_story
+from saywhy.reasoning.thought import CLUE_IDEAS, same_story
+from saywhy.reasoning.words.beats import RECENT
+from saywhy.reasoning.words.teller import Teller
 from tests.reasoning.boards import classic, variant
 from tests.second_opinion.samples import clue, puzzle
 
@@ -48,8 +52,49 @@ def test_a_small_consequence_joins_the_beat_it_rests_on_and_nothing_else_does() 
     follows = _step(SMALL, {0: 0b1}, {1: 2})
     assert beats([first, follows], full) == [1, 1]
     assert beats([first, _step(SMALL, {5: 0b1}, {1: 2})], full) == [1, 2]
-    assert beats([first, _step(SMALL + 0.1, {0: 0b1}, {1: 2})], full) == [1, 2]
+    assert beats([first, replace(follows, idea="clue", effort=SMALL + 0.1)], full) == [1, 2]
     assert beats([], full) == []
+
+
+def test_a_digit_that_a_cell_or_a_house_shows_joins_the_beat_unless_other_marks_are_recalled() -> None:
+    full = 0b1111
+    first = Step("clue", Reason(frozenset(), {}), removes={0: 0b1000}, effort=3.0)
+    settled = _step(SMALL + 1.0, {0: 0b0111, 4: 0b1}, {1: 4})
+    assert beats([first, settled], full) == [1, 1]
+    recalls = _step(SMALL + 1.0, {0: 0b0111, 4: 0b0011}, {1: 4})
+    assert beats([first, recalls], full) == [1, 2]
+
+
+def test_the_cell_that_a_beat_narrows_is_told_what_that_leaves() -> None:
+    found = 0
+    for seed in range(12):
+        told = path(seed)
+        for number, text in enumerate(told.beats, 1):
+            steps = [step.step for step in told.steps if step.beat == number]
+            for cell, digit in steps[1].places.items() if len(steps) > 1 else ():
+                narrowed = not steps[0].places and steps[0].removes.keys() == {cell}
+                if steps[1].idea == "only digit" and narrowed:
+                    assert f"That leaves only {digit} there" in text
+                    found += 1
+    assert found
+
+
+def test_no_step_narrows_a_cell_to_the_digit_that_it_shows_and_leaves_the_placing_to_the_next() -> None:
+    narrowed = 0
+    for seed in range(12):
+        told = path(seed)
+        frame = Frame(told.puzzle)
+        for before, step in pairwise(placed.step for placed in told.steps):
+            if (
+                step.idea == "only digit"
+                and before.idea in CLUE_IDEAS
+                and before.removes.keys() == step.places.keys()
+                and not before.places
+            ):
+                more = replace(before, places=step.places, removes={})
+                assert lean(frame, more) is more
+                narrowed += 1
+    assert narrowed
 
 
 def _what_if(cell: int, facts: dict[int, int]) -> Step:
@@ -236,3 +281,33 @@ def _sixteen() -> Puzzle:
         if prove(replace(base, givens=tuple(givens))).verdict != "unique":
             givens[cell] = kept
     return replace(base, givens=tuple(givens))
+
+
+def test_a_thought_that_returns_in_the_very_words_is_told_as_the_same() -> None:
+    teller = Teller(Frame(classic(1)))
+    thought = "with a 5 in this cell, that cell would be 5 too, and they differ, so no 5 there."
+    brief = "This cell has no 5: they differ."
+    first = Told(thought.capitalize(), "", brief, ())
+    again = Told(f"Likewise, {thought}", "", brief, ())
+    step = Step("clue", Reason(frozenset(), {}), removes={0: 0b10000})
+    assert teller.beat([(step, again)], [first]) == "The same thought again: this cell has no 5."
+    assert teller.beat([(step, again)]) == again.text
+    longer_ago = [first, *[Told("Another.", "", "Another.", ())] * RECENT]
+    assert teller.beat([(step, again)], longer_ago) == again.text
+    assert teller.beat([(replace(step, idea="pair"), again)], [first]) == again.text
+    short = Told("So this cell has no 5.", "", brief, ())
+    assert teller.beat([(step, short)], [short]) == short.text
+
+
+def test_other_digits_that_fail_the_same_way_in_the_same_cell_join_the_beat() -> None:
+    full, bad = 0b1111, Step("only place", Reason(frozenset(), {3: 0b10}), house=0, breaks=True)
+    nine, one = (
+        Step("what-if", Reason(frozenset(), {}), removes={0: mask}, suppose=(0, mask), story=(bad,))
+        for mask in (0b1000, 0b0001)
+    )
+    assert same_story(nine, one)
+    assert not same_story(nine, nine)
+    assert beats([nine, one], full) == [1, 1]
+    teller = Teller(Frame(classic(1)))
+    told = Told("Try a 4 here. So not 4.", "", "", ())
+    assert teller.beat([(nine, told), (one, told)]) == "Try a 4 here. So not 4. A 1 fails the same way."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -12,6 +13,7 @@ from pathlib import Path
 import click
 import pytest
 
+from saywhy import examples
 from saywhy.cli import run
 from saywhy.commands.shelf import command
 from saywhy.engine import prove
@@ -325,7 +327,7 @@ def test_every_key_that_json_holds_stands_on_the_page(shelf: Command, tide: Path
 
 def test_the_python_of_the_page_runs(tmp_path: Path) -> None:
     [block] = re.findall(r"^```python\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
-    (tmp_path / "low-tide.toml").write_text(text())
+    shutil.copytree(examples.folder(), tmp_path / "examples")
     ran = subprocess.run(
         [sys.executable, "-c", block], cwd=tmp_path, capture_output=True, text=True, check=False
     )
@@ -378,3 +380,27 @@ def test_what_cannot_be_restored_is_told_before_anybody_is_asked(shelf: Command,
     shelf("backup", tmp_path / "copy.sqlite")
     ran = shelf("restore", tmp_path / "copy.sqlite")
     assert ran.code == 2 and "nobody sits at the terminal to answer: Put " in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["add", "{tide}", "--received", "soon"], "shelf: --received: 'soon' is not a day"),
+        (["add", "{tide}", "--granted", "soon", "--words", "Yes"], "shelf: --granted: 'soon' is not a day"),
+        (["add", "{tide}", "--granted", "2026-11-20"], "shelf: --words: permission is granted without words"),
+        (["setter", "oarlock", "--credit", ""], "shelf: --credit: the credit is empty"),
+    ],
+)
+def test_what_is_wrong_is_told_by_the_option_that_gave_it(
+    shelf: Command, tide: Path, words: list[str], said: str
+) -> None:
+    ran = shelf(*(word.format(tide=tide) for word in words))
+    assert ran.code == 2 and said in ran.err
+
+
+def test_a_recording_of_another_puzzle_is_told_by_its_file(shelf: Command, tide: Path, solve: Path) -> None:
+    assert shelf("add", examples.path("dinghy"), "--no-effort").code == 0
+    ran = shelf("keep", "p1", solve)
+    assert ran.code == 2 and ran.err.startswith(
+        f"{solve}: line 1; puzzle: the recording is of another puzzle"
+    )

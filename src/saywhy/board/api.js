@@ -24,7 +24,7 @@ import * as transitions from "#app/board/transitions.js";
  * @property {number} size
  * @property {readonly [number, number] | null} box
  * @property {readonly number[]} givens
- * @property {readonly number[]} crowded
+ * @property {readonly number[]} halos
  * @property {number} unit
  * @property {{above: number, right: number, below: number, left: number}} margins
  * @property {Element | null} picture an svg whose grid begins at 0, 0
@@ -187,7 +187,7 @@ export function createBoard(host, printed, wiring) {
       const kept = next.size === state.size ? state : initial({ ...next, locked: state.locked });
       const before = state;
       const alike = laidAlike(printed, next);
-      state = { ...kept, givens: next.givens, crowded: next.crowded };
+      state = { ...kept, givens: next.givens, halos: next.halos };
       printed = next;
       // Laid out alike, the cells stay: a stroke that is being drawn goes on.
       if (!alike) return build(next);
@@ -196,8 +196,8 @@ export function createBoard(host, printed, wiring) {
     },
     /** Begin again with the lines of a recording. @param {readonly Act[]} acts */
     load(acts) {
-      const { givens, crowded, size, step, locked, marks } = state;
-      const empty = { ...initial({ size, givens, crowded, locked }), step, marks };
+      const { givens, halos, size, step, locked, marks } = state;
+      const empty = { ...initial({ size, givens, halos, locked }), step, marks };
       last = acts.at(-1)?.t ?? 0;
       show({ ...takeAll(empty, acts), focus: state.focus });
     },

@@ -6,6 +6,7 @@
 import { breaks } from "#app/board/layers/breaks.js";
 import { digits } from "#app/board/layers/digits.js";
 import { focus } from "#app/board/layers/focus.js";
+import { grounds } from "#app/board/layers/grounds.js";
 import { marks } from "#app/board/layers/marks.js";
 import { options } from "#app/board/layers/options.js";
 import { selection } from "#app/board/layers/selection.js";
@@ -44,7 +45,9 @@ export function renderer(host, frame, printed, label) {
   const ink = (/** @type {Element | null} */ made) =>
     print.replaceChildren(...(made ? document.importNode(made, true).childNodes : []));
   ink(printed);
-  updates.push(sums(layer("sums"), at), ties(layer("ties"), at), options(layer("options"), at), digits(layer("digits"), at));
+  updates.push(sums(layer("sums"), at), ties(layer("ties"), at), options(layer("options"), at));
+  const written = layer("digits");
+  updates.push(digits(written, at), grounds(print, written));
   updates.push(marks(washes, layer("marks"), at), breaks(layer("breaks"), at));
   const overlay = layer("overlay");
   const { grid, cells } = cellGrid(host, frame.size, label, at);

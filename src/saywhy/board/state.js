@@ -5,16 +5,16 @@ import { noClaims } from "#app/board/claims.js";
 /** @typedef {import("#app/board/types.js").State} State */
 
 /**
- * @param {{size: number, box?: readonly [number, number] | null, givens: readonly number[], crowded?: readonly number[],
+ * @param {{size: number, box?: readonly [number, number] | null, givens: readonly number[], halos?: readonly number[],
  *   locked?: boolean}} puzzle
  * @returns {State}
  */
-export function initial({ size, box = null, givens, crowded = [], locked = false }) {
+export function initial({ size, box = null, givens, halos = [], locked = false }) {
   return {
     size,
     step: box ?? [Math.ceil(size / 3), Math.ceil(size / 3)],
     givens,
-    crowded,
+    halos,
     claims: noClaims(size),
     past: [],
     future: [],

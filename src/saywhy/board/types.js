@@ -53,7 +53,7 @@
  * @property {number} size rows, columns and digits
  * @property {readonly [number, number]} step rows and columns that Page Up and Page Down go by
  * @property {readonly number[]} givens printed digits, 0 where there is none
- * @property {readonly number[]} crowded cells where a digit needs paper around it, something lying beneath
+ * @property {readonly number[]} halos paper around the digit of each cell, in cell widths; 0 where nothing lies beneath
  * @property {Claims} claims what stands on the board now
  * @property {readonly Written[]} past written acts, oldest first
  * @property {readonly Written[]} future acts taken back, the next one to bring back last

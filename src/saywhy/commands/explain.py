@@ -42,9 +42,8 @@ PROOF_S = 60.0
 @click.option(
     "--nudge",
     type=Whole(1, 3),
-    default=3,
-    show_default=True,
-    help="With --from: 1 says where to look, 2 which clue, 3 the whole reason.",
+    metavar="N",
+    help="With --from: 1 says where to look, 2 which clue, 3 the whole reason.  [default: 3]",
 )
 def command(  # noqa: PLR0913, PLR0917 - one argument an option
     file: str,
@@ -54,7 +53,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     certify: bool,
     at: str | None,
     board: str | None,
-    nudge: int,
+    nudge: int | None,
 ) -> Exit:
     """
     Say why each digit is forced, in the words of a host.
@@ -62,12 +61,20 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     Without --reveal and --json only what does not spoil the solve is printed: how long the path is and
     what it takes. With --certify the exit code is 3 where a step could not be confirmed.
     """
+    if nudge is not None and board is None:
+        raise click.UsageError("--nudge says how much --from tells: give --from POSITION as well.")
+    if brief and not reveal:
+        raise click.UsageError("--brief shortens the talk track: give --reveal as well.")
+    if (at is not None or board is not None) and (reveal or certify):
+        raise click.UsageError(
+            "--reveal and --certify are of the whole path: leave them out of --at and --from."
+        )
     code = Exit.FINE
     for entry in entries(file):
         if at is None and board is None:
             code = worse(code, _explain(entry, as_json, reveal, brief, certify))
         else:
-            code = worse(code, _answer(entry, as_json, at, board, nudge))
+            code = worse(code, _answer(entry, as_json, at, board, nudge or 3))
     return code
 
 

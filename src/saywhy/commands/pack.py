@@ -13,6 +13,7 @@ from saywhy.files import Entry
 from saywhy.terminal.codes import OF_VERDICT, Exit
 from saywhy.terminal.lines import print_error
 from saywhy.terminal.one import one_puzzle
+from saywhy.terminal.options import Either, Number, Whole
 from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
     from saywhy.publishing.facts import Facts
     from saywhy.publishing.limits import Limits
     from saywhy.publishing.messages import Catalogue
+
+#: Bytes of a template, many more than one needs.
+MOST_BYTES = 256 * 1024
+_TEMPLATE = "Name a text file; docs/pack.md shows the usual one"
 
 
 @click.command()
@@ -32,14 +37,21 @@ if TYPE_CHECKING:
     metavar="EPISODE",
     help="An episode of the shelf, as e7, with all that is known of it.",
 )
-@click.option("--folder", type=click.Path(path_type=Path), help="Where the shelf is kept.")
+@click.option(
+    "--folder",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="With --shelf: where the shelf is kept.",
+)
 @click.option(
     "--template", metavar="FILE", type=click.Path(path_type=Path), help="Template of title and description."
 )
 @click.option(
     "--link", metavar="URL", help="Address of the viewers' page, for the description and the QR code."
 )
-@click.option("--blind/--rehearsed", default=None, help="Whether the host solves it unseen.")
+@click.option(
+    "--blind/--rehearsed", cls=Either, default=None, help="Whether the host solves it unseen, or prepared."
+)
 @click.option("--setter-credit", metavar="TEXT", help="The credit, where the puzzle file's is not the one.")
 @click.option("--licence", metavar="TEXT", help="Licence of the puzzle, as its setter gave it.")
 @click.option(
@@ -72,9 +84,25 @@ if TYPE_CHECKING:
     type=click.Choice(["mp4", "webm"]),
     help="Make a film too (extra video).",
 )
-@click.option("--caption-columns", default=42, show_default=True, help="Characters a line of captions.")
-@click.option("--caption-lines", default=2, show_default=True, help="Lines of a caption.")
-@click.option("--caption-speed", default=17.0, show_default=True, help="Most characters a second.")
+@click.option(
+    "--caption-columns",
+    type=Whole(),
+    metavar="N",
+    default=42,
+    show_default=True,
+    help="Characters a line of captions.",
+)
+@click.option(
+    "--caption-lines", type=Whole(), metavar="N", default=2, show_default=True, help="Lines of a caption."
+)
+@click.option(
+    "--caption-speed",
+    type=Number(),
+    metavar="N",
+    default=17.0,
+    show_default=True,
+    help="Most characters a second.",
+)
 @click.option(
     "--language", metavar="FILE", type=click.Path(path_type=Path), help="Published texts in another language."
 )
@@ -104,6 +132,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     Nothing outside the folder "spoilers" shows a digit of the solve; the viewers' page keeps its
     hints sealed.
     """
+    from saywhy.files.texts import read_short
     from saywhy.publishing import Wish
     from saywhy.publishing.facts import Facts
     from saywhy.publishing.limits import Limits
@@ -113,6 +142,12 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
 
     if file is None and shelf is None:
         raise click.UsageError("name a puzzle, or an episode with --shelf")
+    if folder is not None and shelf is None:
+        raise click.UsageError("--folder says where the shelf is kept: give --shelf EPISODE as well.")
+    if setter_credit is not None and "setter" in without:
+        raise click.UsageError(
+            "--setter-credit and --without setter contradict each other: give one of them."
+        )
     entry = Entry(shelf or "") if file is None else one_puzzle(file)
     if entry.error is not None:
         return print_error(entry, as_json=False)
@@ -123,9 +158,10 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
             recording=None if recording is None else read_recording(recording),
             **said,  # type: ignore[arg-type]
         )
+        _check(facts, recording)
         if shelf is not None:
             entry, facts = _shelved(entry, facts, shelf, folder, catalogue)
-        text = None if template is None else _read(template)
+        text = None if template is None else read_short(template, MOST_BYTES, "the template", _TEMPLATE)
         source = None if template is None else str(template)
         films = tuple(dict.fromkeys(video))
         wish = Wish(text, source, with_path, films, without, draft)  # type: ignore[arg-type]
@@ -136,6 +172,23 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if isinstance(error, UnfilledError):
             click.echo("For a look without them, add --draft.", err=True)
         return code
+
+
+def _check(facts: Facts, source: str | None) -> None:
+    """Refuse what the options cannot both say: a next one before this one, a recording of the other kind."""
+    from saywhy.publishing.facts import moment
+
+    try:
+        airs, then = (None if held is None else moment(held) for held in (facts.airs, facts.next_date))
+    except SaywhyError:  # words for the next one; a time that is none is told with all that is wrong
+        airs = then = None
+    if airs is not None and then is not None and then.isoformat()[:10] < airs.isoformat()[:10]:
+        raise NotAllowedError(Problem("the next one airs before this one", "Mend --next or --airs", "--next"))
+    if facts.recording is None or facts.blind is None or facts.recording.header.blind == facts.blind:
+        return
+    of = "blind" if facts.recording.header.blind else "rehearsed"
+    what = f"the recording says that it was {of}"
+    raise NotAllowedError(Problem(what, "Leave out --blind and --rehearsed", "--recording"), source)
 
 
 def _build(  # noqa: PLR0913, PLR0917
@@ -187,26 +240,16 @@ def _shelved(
 ) -> tuple[Entry, Facts]:
     """Give the entry and the facts, with what the shelf knows where the options say nothing."""
     from saywhy.files import puzzle_id
-    from saywhy.shelf import Shelf, usual_folder
+    from saywhy.terminal.shelf_folder import open_shelf
     from saywhy.terminal.shelved import shelved
 
     number = name.removeprefix("e")
     if not (number.isascii() and number.isdecimal() and len(number) < 16):
         what = f"{name[:40]!r} is no episode of the shelf"
         raise NotAllowedError(Problem(what, "Name one by its number, as e7", "--shelf"))
-    with Shelf(folder or usual_folder()) as shelf:
+    with open_shelf(folder) as shelf:
         held = shelved(shelf, int(number), catalogue)
     if entry.puzzle is not None and puzzle_id(entry.puzzle) != puzzle_id(held.puzzle):
         what = f"{name} of the shelf is of another puzzle"
         raise NotAllowedError(Problem(what, "Leave the puzzle out, or name its own episode", "--shelf"))
     return replace(entry, puzzle=held.puzzle), facts.over(held.facts)
-
-
-def _read(path: Path) -> str:
-    try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "It is not text in UTF-8"
-        reason = reason[:1].lower() + reason[1:]
-        mend = "Name a text file; docs/pack.md shows the usual one"
-        raise NotAllowedError(Problem(f"the template cannot be read: {reason}", mend), str(path)) from error

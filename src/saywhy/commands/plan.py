@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from saywhy.errors import NotAllowedError, Problem, SaywhyError, UnreadableError
+from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import Entry
 from saywhy.files.titles import plain
 from saywhy.terminal.codes import Exit
@@ -77,10 +77,15 @@ def command(  # noqa: PLR0913 - one argument an option
         from saywhy.plan.result import WORK
     except ModuleNotFoundError as error:
         raise click.UsageError(f"planning needs {error.name}: install saywhy[plan]") from None
+    from saywhy.plan.shelving import SHEET
+    from saywhy.shelf import usual_folder
     from saywhy.terminal import planned
+    from saywhy.terminal.made import check_files
 
     try:
         now = _day(today, "--today") or date.today()
+        if ical is not None:
+            check_files({"--ical": ical}, [wishes or str((folder or usual_folder()) / SHEET), stock or ""])
         sheet = _sheet(wishes, folder, now, asked)
         with waiting("Planning"):
             outcome = make_plan(
@@ -134,14 +139,16 @@ def _stock(file: str | None, folder: Path | None) -> Stock:
 
         return read_stock(file)
     from saywhy.plan.shelving import stock_of
-    from saywhy.shelf import Shelf, usual_folder
+    from saywhy.terminal.shelf_folder import open_shelf
 
-    with Shelf(folder or usual_folder()) as shelf:
+    with open_shelf(folder) as shelf:
         return stock_of(shelf)
 
 
 def _sheet(file: str | None, folder: Path | None, today: date, asked: dict[str, Any]) -> Sheet:
     """Read the sheet, and change it as the options say."""
+    from saywhy.files.limits import MOST_BYTES
+    from saywhy.files.texts import read_short
     from saywhy.plan.sheet import read_sheet, usual
     from saywhy.plan.shelving import SHEET
     from saywhy.shelf import usual_folder
@@ -150,12 +157,7 @@ def _sheet(file: str | None, folder: Path | None, today: date, asked: dict[str, 
     text, source = usual(today), None
     if file is not None or path.exists():
         source = str(path)
-        try:
-            text = path.read_text(encoding="utf-8")
-        except (OSError, ValueError) as error:
-            reason = getattr(error, "strerror", None)
-            what = f"the wishes cannot be read: {reason.lower() if reason else 'this is not text in UTF-8'}"
-            raise UnreadableError(Problem(what, "Name a sheet of wishes, a TOML file"), source) from None
+        text = read_short(path, MOST_BYTES, "the sheet", "Name a sheet of wishes, a TOML file")
     return _changed(read_sheet(text, source, today), asked)
 
 
@@ -169,11 +171,16 @@ def _changed(sheet: Sheet, asked: dict[str, Any]) -> Sheet:
             firm = next((wish.firm for wish in wishes if isinstance(wish, kind)), kind is SetterRest)
             wishes = [wish for wish in wishes if not isinstance(wish, kind)]
             wishes.append(kind(episodes=asked[name], firm=firm))
+    pins: dict[str, Request] = {}
     for held in asked["pin"]:
         puzzle, _, day = held.rpartition("=")
+        if puzzle in pins:
+            raise _wrong(puzzle, "is pinned twice", "Keep one pin", "--pin")
         if not puzzle:
             raise _wrong(held, "names no day", "Write p12=2026-12-24", "--pin")
-        wishes.append(Request(puzzle=puzzle, on=_day(day, "--pin"), pin=True))
+        pins[puzzle] = Request(puzzle=puzzle, on=_day(day, "--pin"), pin=True)
+    wishes = [held for held in wishes if not (isinstance(held, Request) and held.pin and held.puzzle in pins)]
+    wishes += pins.values()
     return replace(sheet, cadence=_cadence(sheet.cadence, asked), wishes=tuple(wishes))
 
 

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 @click.option(
     "--certify", is_flag=True, help="Prove every proposal anew by an independent solver (OR-Tools)."
 )
-@click.option("--seed", type=int, default=0, show_default=True, metavar="N", help="Try in another order.")
+@click.option("--seed", type=Whole(), default=0, show_default=True, metavar="N", help="Try in another order.")
 @json_option
 @seconds_option("the search, and half as much again for the effort")
 def command(  # noqa: PLR0913, PLR0917 - one argument an option

@@ -13,6 +13,7 @@ from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import Entry
 from saywhy.terminal.codes import Exit, worse
 from saywhy.terminal.lines import print_error, print_json
+from saywhy.terminal.made import check_files
 from saywhy.terminal.one import one_puzzle
 from saywhy.terminal.options import json_option
 from saywhy.terminal.waiting import waiting
@@ -52,6 +53,12 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         raise click.UsageError("Give puzzles and recordings in pairs: PUZZLE RECORDING.")
     if len(files) > 2 and any((html, chapters, webvtt, errata)):
         raise click.UsageError("Files are written for one recording at a time.")
+    asked = {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}
+    wanted = {name: path for name, path in asked.items() if path is not None}
+    try:
+        check_files({f"--{name}": path for name, path in wanted.items()}, files)
+    except SaywhyError as error:
+        return print_error(Entry(files[0], error=error), as_json=as_json)
     code, reviews = Exit.FINE, list["Review"]()
     for puzzle_file, recording_file in zip(files[::2], files[1::2], strict=True):
         entry = one_puzzle(puzzle_file)
@@ -60,7 +67,6 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
             continue
         try:
             found = _reviewed(entry, recording_file, certify)
-            _written(found, {"html": html, "chapters": chapters, "webvtt": webvtt, "errata": errata}, viewers)
         except SaywhyError as error:
             told = replace(entry, source=recording_file, puzzle=None, error=error)
             code = worse(code, print_error(told, as_json=as_json))
@@ -69,6 +75,9 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
         if found.certified is not None and found.certified["faults"]:
             code = worse(code, Exit.UNDECIDED)
         _shown(found, recording_file, as_json=as_json, viewers=viewers)
+        for fault in _written(found, wanted, viewers):
+            told = replace(entry, source=recording_file, puzzle=None, error=fault)
+            code = worse(code, print_error(told, as_json=as_json))
     if len(reviews) > 1:
         _host(reviews, as_json=as_json)
     return code
@@ -106,28 +115,32 @@ def _host(reviews: Sequence[Review], *, as_json: bool) -> None:
         reviewed.show_host(held)
 
 
-def _written(found: Review, files: dict[str, str | None], viewers: bool) -> None:
-    """
-    Write what was asked for.
-
-    Raises:
-        NotAllowedError: There are no chapters to write, or the file cannot be written.
-    """
+def _written(found: Review, files: dict[str, str], viewers: bool) -> list[SaywhyError]:
+    """Write what was asked for and can be, say so, and give what cannot be."""
     from saywhy.recording import exports
 
     makers = {
-        "html": lambda: exports.html(found, viewers=viewers),
-        "chapters": lambda: exports.chapter_lines(found, viewers=viewers),
-        "webvtt": lambda: exports.webvtt(found, viewers=viewers),
-        "errata": lambda: exports.errata(found, viewers=viewers),
+        "html": exports.html,
+        "chapters": exports.chapter_lines,
+        "webvtt": exports.webvtt,
+        "errata": exports.errata,
     }
+    errors: list[SaywhyError] = []
     for name, path in files.items():
-        if path is None:
-            continue
         try:
-            Path(path).write_text(makers[name](), encoding="utf-8")
+            text = makers[name](found, viewers=viewers)
+            Path(path).write_text(text, encoding="utf-8")
+        except SaywhyError as error:
+            told = [
+                replace(problem, what=f"not written: {problem.what}", field=f"--{name}")
+                for problem in error.problems
+            ]
+            errors.append(NotAllowedError(told, path))
         except OSError as error:
             what = f"cannot be written: {(error.strerror or str(error)).lower()}"
-            raise NotAllowedError(
-                Problem(what, "Name a file in a folder that is there", f"--{name}"), path
-            ) from None
+            mend = "Name a file in a folder that is there"
+            errors.append(NotAllowedError(Problem(what, mend, f"--{name}"), path))
+        else:
+            empty = "" if text else ", empty: nothing was said that was not so"
+            click.echo(f"Written to {path}{empty}.", err=True)
+    return errors

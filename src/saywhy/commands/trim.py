@@ -47,7 +47,7 @@ if TYPE_CHECKING:
 @click.option(
     "--certify", is_flag=True, help="Prove every trimming anew by an independent solver (OR-Tools)."
 )
-@click.option("--seed", type=int, default=0, show_default=True, metavar="N", help="Try in another order.")
+@click.option("--seed", type=Whole(), default=0, show_default=True, metavar="N", help="Try in another order.")
 @json_option
 @seconds_option("the search, and half as much again for the effort")
 def command(  # noqa: PLR0913, PLR0917 - one argument an option
@@ -73,6 +73,12 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     """
     if take is not None and output is None:
         raise click.UsageError("--take says which way -o writes: give -o OUT as well.")
+    if band is not None and no_effort:
+        raise click.UsageError(
+            "--band goes by the effort that --no-effort leaves unmeasured: give one of them."
+        )
+    if wish == "pretty" and only == "clues":
+        raise click.UsageError("--wish pretty keeps every clue and --only clues every given: nothing may go.")
     entry = one_puzzle(file)
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from dataclasses import replace
+
+import msgspec
 
 from saywhy.desk.drafts import draft_of
 from saywhy.desk.picture import picture
 from saywhy.desk.setting_forms import WORK_S, Answer, Offer, Question, sentence
 from saywhy.engine import Cancel
+from saywhy.errors import NotAllowedError, Problem
+from saywhy.files.layout import Layout
 from saywhy.puzzle import Puzzle
 from saywhy.setting.compose import EFFORTS, Attempt, Sketch, compose, like, moved, sketch_of
+from saywhy.setting.compose.fields import WishFields
+from saywhy.setting.compose.wishes import read_wish
 from saywhy.setting.watch import Tell
 from saywhy.terminal.about import counted
 from saywhy.terminal.mended import effort_words
@@ -70,11 +77,28 @@ def _sketch(question: Question, puzzle: Puzzle | None) -> Sketch | None:
     if puzzle is None:
         return sketch_of(question.sketch, "the sketch")
     if question.anew == "shapes":
-        return like(puzzle, EFFORTS[:-1], MORE)
+        return _wished(like(puzzle, EFFORTS[:-1], MORE), question.wished)
     from saywhy.reasoning import explain
 
     effort = explain(puzzle).effort
     return None if effort is None else moved(puzzle, effort.band, STEPS[question.anew])
+
+
+def _wished(sketch: Sketch, fields: WishFields) -> Sketch:
+    """Wish of a sketch what was filled in; the rest stays as it is."""
+    problems: list[Problem] = []
+    held = msgspec.to_builtins(fields)
+    found = read_wish(held, sketch.grid, sketch.drawn, Layout(), problems)
+    if found is None or problems:
+        raise NotAllowedError(problems)
+    wish = sketch.wish
+    if "givens" in held:
+        wish = replace(wish, least=found.least, most=found.most)
+    if fields.symmetry:
+        wish = replace(wish, symmetry=found.symmetry)
+    if "effort" in held:
+        wish = replace(wish, efforts=found.efforts)
+    return replace(sketch, wish=replace(wish, pattern=found.pattern))
 
 
 def _offer(found: Attempt, puzzle: Puzzle) -> Offer:

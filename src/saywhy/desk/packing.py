@@ -7,6 +7,7 @@ It reads a ``Job`` from its standard input and tells on its standard output what
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -18,6 +19,8 @@ from saywhy.errors import Problem, SaywhyError
 
 if TYPE_CHECKING:
     from saywhy.publishing.episode import Entry
+    from saywhy.publishing.facts import Facts
+    from saywhy.recording.log import Recording
 
 Short = Annotated[str, Meta(max_length=300)]
 #: Fields that the description of an episode is expected to have.
@@ -93,13 +96,61 @@ class News(msgspec.Struct, frozen=True, kw_only=True):
 
 def unfilled(order: Order) -> list[Problem]:
     """Give a problem for each expected field that is neither filled nor left out on purpose."""
-    names = {"credit": "the setter's credit", "how": "blind or rehearsed", "link": "the page's address",
-             "licence": "the puzzle's licence", "next": "the next date"}  # fmt: skip
+    lacks = {
+        "credit": ("The setter's credit is not filled in", "Fill it in, or tick that nobody is named"),
+        "how": (
+            "Whether it is solved blind or rehearsed is not said",
+            "Choose one, or tick that it is left out",
+        ),
+        "link": ("The address is not filled in", "Fill it in, or tick that there is none"),
+        "licence": ("The licence is not filled in", "Fill it in, or tick that none was given"),
+        "next": ("The next date is not filled in", "Fill it in, or tick that it is not known yet"),
+    }
     return [
-        Problem(f"{names[name]} is not filled in", "Fill it in, or tick that it is left out", name)
+        Problem(*lacks[name], name)
         for name in EXPECTED
         if not getattr(order, name).strip() and name not in order.without
     ]
+
+
+def problems(order: Order) -> list[Problem]:
+    """Give all that can be said to be wrong before the path is worked out, each by its field."""
+    from saywhy.publishing.words import ALWAYS, looked_through
+
+    found = unfilled(order) + facts(order).problems()
+    if order.template.strip():
+        held = dict.fromkeys(ALWAYS, "-") | {
+            "setter": order.credit.strip(),
+            "by": order.credit.strip(),
+            "blind": order.how,
+            "link": order.link.strip(),
+            "licence": order.licence.strip(),
+            "next": order.next.strip(),
+            "series": order.series.strip(),
+        }
+        # What the form asks for by a field of its own is told there alone.
+        asked = [_OF_TEMPLATE.get(name, name) for name in EXPECTED]
+        said, _ = looked_through(order.template, held, asked, own=True)
+        found += [replace(problem, field="template") for problem in said]
+    return found
+
+
+def facts(order: Order, recording: Recording | None = None, others: tuple[Entry, ...] = ()) -> Facts:
+    """Give what an order says of the episode."""
+    from saywhy.publishing.facts import Facts
+
+    return Facts(
+        title=order.title.strip() or None,
+        credit="" if "credit" in order.without else order.credit.strip() or None,
+        link=order.link.strip() or None,
+        blind=None if not order.how else order.how == "blind",
+        licence=order.licence.strip() or None,
+        airs=order.airs.strip() or None,
+        next_date=order.next.strip() or None,
+        series=order.series.strip() or None,
+        recording=recording,
+        others=others,
+    )
 
 
 def make(job: Job) -> None:
@@ -111,7 +162,6 @@ def make(job: Job) -> None:
     """
     from saywhy.files import read_text
     from saywhy.publishing import Wish, build
-    from saywhy.publishing.facts import Facts
     from saywhy.publishing.messages import english
     from saywhy.publishing.pieces import STAGES
     from saywhy.reasoning.explain import explain
@@ -126,18 +176,7 @@ def make(job: Job) -> None:
     if job.shelf:
         with Shelf(Path(job.shelf)) as shelf:
             others = shelved(shelf, job.episode, english()).facts.others
-    facts = Facts(
-        title=order.title.strip() or None,
-        credit="" if "credit" in order.without else order.credit.strip() or None,
-        link=order.link.strip() or None,
-        blind=None if not order.how else order.how == "blind",
-        licence=order.licence.strip() or None,
-        airs=order.airs.strip() or None,
-        next_date=order.next.strip() or None,
-        series=order.series.strip() or None,
-        recording=read_bytes(job.recording.encode(), salvage=True) if job.recording else None,
-        others=others,
-    )
+    recording = read_bytes(job.recording.encode(), salvage=True) if job.recording else None
     puzzle = read_text(job.text)[0]
     path = explain(puzzle)
     wish = Wish(
@@ -147,7 +186,7 @@ def make(job: Job) -> None:
         tuple(dict.fromkeys(order.films)),
         tuple(_OF_TEMPLATE.get(name, name) for name in order.without),
     )
-    episode = facts.episode(puzzle, path)
+    episode = facts(order, recording, others).episode(puzzle, path)
     build(
         episode,
         Path(job.folder),

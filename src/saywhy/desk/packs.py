@@ -17,7 +17,7 @@ import msgspec
 
 from saywhy.desk.drafts import DraftProblem, told
 from saywhy.desk.exchange import Endpoint, NotHereError, NotYetError
-from saywhy.desk.packing import Job, News, Order, unfilled
+from saywhy.desk.packing import Job, News, Order, problems
 from saywhy.desk.store import KeptPuzzle, Store
 from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import puzzle_id
@@ -90,8 +90,8 @@ class Packs:
     def start(self, key: str, body: Order) -> PackState:
         """Make a puzzle's pack, in place of an earlier one."""
         kept = self._kept(key)
-        if problems := unfilled(body):
-            raise NotAllowedError(problems)
+        if wrong := problems(body):
+            raise NotAllowedError(wrong)
         recording = ""
         if body.recording:
             if self.store.recording(body.recording) is None:

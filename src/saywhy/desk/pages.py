@@ -22,6 +22,8 @@ from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
 from saywhy.drawing.alt_text import describe
 from saywhy.files import read_text
 from saywhy.recording.chapters import clock
+from saywhy.setting.compose import EFFORTS
+from saywhy.setting.symmetry import SYMMETRIES
 
 
 class Pages:
@@ -74,7 +76,8 @@ class Pages:
         groups: dict[str, list[RuleCard]] = {}
         for card in cards:
             groups.setdefault(card.group, []).append(card)
-        return self.page("draw", kept=kept, picture=made, facts=facts, groups=groups)
+        wishes = {"symmetries": [kind.name for kind in SYMMETRIES], "efforts": EFFORTS[:-1]}
+        return self.page("draw", kept=kept, picture=made, facts=facts, groups=groups, wishes=wishes)
 
     def fit(self, request: Request) -> Response:
         """The card that says whether a puzzle is fit to air."""

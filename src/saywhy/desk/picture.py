@@ -38,7 +38,7 @@ class Picture(msgspec.Struct, frozen=True, kw_only=True):
     size: int
     box: tuple[int, int] | None
     givens: tuple[int, ...]
-    crowded: tuple[int, ...]
+    halos: tuple[float, ...]
     unit: float
     margins: Margins
     svg: str
@@ -53,7 +53,7 @@ def picture(puzzle: Puzzle) -> Picture:
         size=puzzle.grid.size,
         box=puzzle.grid.box,
         givens=puzzle.givens,
-        crowded=made.crowded,
+        halos=made.halos,
         unit=made.unit,
         margins=Margins(*made.margins),
         svg=made.svg,

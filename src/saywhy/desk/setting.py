@@ -61,8 +61,9 @@ async def _work(socket: WebSocket, question: Question, cancel: Cancel) -> None:
     try:
         answer = await run_in_threadpool(_answer, question, cancel, tell, offer)
     except SaywhyError as error:
-        problem = error.problems[0]
-        answer = Answer(head=f"{problem.what[:1].upper()}{problem.what[1:]}.", lines=[f"{problem.mend}."])
+        first, *others = error.problems
+        lines = [f"{first.mend}.", *(f"{sentence(other.what)} {other.mend}." for other in others)]
+        answer = Answer(head=sentence(first.what), lines=lines)
     await tell_page(socket, {"n": question.n, "stopped": cancel.is_set, "answer": answer})
 
 

@@ -10,6 +10,7 @@ from msgspec import Meta
 from saywhy.desk.drafts import Draft
 from saywhy.desk.picture import Picture
 from saywhy.files import limits
+from saywhy.setting.compose.fields import WishFields
 
 #: Seconds that a piece of work may take; what was found by then is offered.
 WORK_S = 60.0
@@ -25,7 +26,8 @@ class Question(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         draft: The drawing; None to stop.
         wish: How to trim.
         anew: What to compose: one more like the drawing, of its own effort or of the next band; its shapes
-            with any effort; or what ``sketch`` says.
+            as ``wished``; or what ``sketch`` says.
+        wished: What is wished of new numbers on the drawing's shapes; a sketch says so in its ``[wish]``.
         sketch: The text of a sketch.
         seed: For ``compose``: another number gives other puzzles.
         solution: For ``repair`` the solution that was meant, digits row by row; empty for none.
@@ -37,6 +39,7 @@ class Question(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     wish: Literal["fewest", "pretty", "all"] = "fewest"
     solution: Annotated[str, Meta(max_length=2_000)] = ""
     anew: Literal["same", "gentler", "harder", "shapes", "sketch"] = "same"
+    wished: WishFields = msgspec.field(default_factory=WishFields)
     sketch: Annotated[str, Meta(max_length=limits.MOST_BYTES)] = ""
     seed: Annotated[int, Meta(ge=0, le=2**31)] = 1
 

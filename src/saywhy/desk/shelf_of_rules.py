@@ -20,16 +20,22 @@ _GROUPS = {
     Form.OUTSIDE: "Outside the grid",
     Form.DIAGONAL: "Outside the grid",
 }
+_CELLS = (
+    "Select the cells, then press Enter. By keyboard: Shift and the arrows; for a cell further off, "
+    "Ctrl and the arrows, then Space."
+)
+_BESIDE = "Press a place beside the grid. By keyboard: Tab from the board, arrows to the place, then Enter."
 _HOW = {
-    Form.LINE: "Draw through the cells with the pointer, or with Shift and the arrows and then Enter.",
-    Form.AREA: "Select the cells, then press Enter.",
-    Form.CELLS: "Select the cells, then press Enter.",
+    Form.LINE: "Draw through the cells with the pointer. By keyboard: Shift and the arrows; for a diagonal "
+    "step, Ctrl and the arrows to the next cell, then Space; at the end, Enter.",
+    Form.AREA: _CELLS,
+    Form.CELLS: _CELLS,
     Form.GROUPS: "Select the cells of a group and press Enter; again for each group; then finish.",
     Form.CELL: "Press a cell, or go to it and press Enter.",
-    Form.PAIR: "Press the border of two cells, or select the two and press Enter.",
+    Form.PAIR: "Press the border of two cells, or select the two, as by Shift and an arrow, and press Enter.",
     Form.CORNER: "Press a corner, or select the four cells around it and press Enter.",
-    Form.OUTSIDE: "Press a place beside the grid.",
-    Form.DIAGONAL: "Press a place beside the grid.",
+    Form.OUTSIDE: _BESIDE,
+    Form.DIAGONAL: _BESIDE,
 }
 #: Order of the groups on the page.
 ORDER = ("Lines", "Areas", "Between cells", "Single cells", "Outside the grid", "Whole grid")

@@ -11,6 +11,7 @@ from saywhy.drawing import laying
 from saywhy.drawing.alt_text import describe
 from saywhy.drawing.collect import Drawn, collect, of_kind
 from saywhy.drawing.geometry import Frame
+from saywhy.drawing.halos import NARROW, halos
 from saywhy.drawing.key import ground_rule, key_entries
 from saywhy.drawing.layers import digits as digits_layer
 from saywhy.drawing.layers import grid_lines, heading, outside
@@ -21,11 +22,10 @@ from saywhy.drawing.pen import Pen, number
 from saywhy.drawing.text import clean
 from saywhy.drawing.theme import ThemeName
 from saywhy.drawing.theme import theme as theme_named
-from saywhy.grid import Grid
 from saywhy.language import ENGLISH, Language
 from saywhy.marks import Mark
 from saywhy.puzzle import Puzzle
-from saywhy.shapes import Area, Diagonal, Line, Outside, Ring, Sign
+from saywhy.shapes import Outside
 
 PAD = 30.0
 BESIDE = 34.0
@@ -131,23 +131,6 @@ def _draw_board(pen: Pen, frame: Frame, puzzle: Puzzle, held: _Content) -> None:
         notes_layer.draw(pen, frame, puzzle.grid, held.notes, filled)
     with pen.group("layer digits"):
         hatched = {cell for mark in held.marks if mark.role == "because" for cell in mark.cells}
-        digits_layer.draw(pen, frame, puzzle, held.digits, crowded(held.drawn, puzzle.grid) | hatched)
-
-
-def crowded(drawn: Sequence[Drawn], grid: Grid) -> frozenset[int]:
-    """Give the cells with something under the digit."""
-    cells: set[int] = set()
-    for item in drawn:
-        match item.shape:
-            case Line(cells=held) | Ring(cells=held):
-                cells.update(held)
-            case Area(cells=held, fill=fill) if fill is not None:
-                cells.update(held)
-            case Sign(cell=cell):
-                cells.add(cell)
-            case Diagonal(falling=falling):
-                n = grid.size
-                cells.update(k * n + (k if falling else n - 1 - k) for k in range(n))
-            case _:
-                pass
-    return frozenset(cells)
+        under = dict.fromkeys(hatched, NARROW) | halos(held.drawn, puzzle.grid)
+        washed = marks_layer.washed(held.marks)
+        digits_layer.draw(pen, frame, puzzle, held.digits, under, washed)

@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 
 from saywhy.drawing import laying
-from saywhy.drawing.board import PAD, cell_unit, crowded
+from saywhy.drawing.board import PAD, cell_unit
 from saywhy.drawing.collect import collect, of_kind
 from saywhy.drawing.geometry import Frame
+from saywhy.drawing.halos import NARROW, halos
 from saywhy.drawing.layers import digits as digits_layer
 from saywhy.drawing.layers import grid_lines, outside
 from saywhy.drawing.layers import marks as marks_layer
@@ -41,7 +42,7 @@ class Plates:
         self._puzzle = puzzle
         self._theme = theme_named(theme)
         self._frame = Frame(n, n, unit, PAD + left * unit, PAD + above * unit)
-        self._crowded = crowded(drawn, puzzle.grid)
+        self._halos = halos(drawn, puzzle.grid)
         pen = Pen(self._theme)
         laying.draw_under(pen, self._frame, drawn)
         grid_lines.draw_fine(pen, self._frame)
@@ -63,7 +64,9 @@ class Plates:
         pen = Pen(self._theme)
         marks_layer.draw_frames(pen, self._frame, marks)
         hatched = {cell for mark in marks if mark.role == "because" for cell in mark.cells}
-        digits_layer.draw(pen, self._frame, self._puzzle, digits, self._crowded | hatched)
+        under = dict.fromkeys(hatched, NARROW) | self._halos
+        washed = marks_layer.washed(marks)
+        digits_layer.draw(pen, self._frame, self._puzzle, digits, under, washed)
         return self._svg(pen)
 
     def _svg(self, pen: Pen) -> str:

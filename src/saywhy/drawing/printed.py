@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from saywhy.drawing import laying
-from saywhy.drawing.board import crowded as crowded_cells
 from saywhy.drawing.collect import collect, of_kind
 from saywhy.drawing.geometry import Frame
+from saywhy.drawing.halos import halos
 from saywhy.drawing.key import ground_rule, key_entries
 from saywhy.drawing.layers import digits, grid_lines, outside
 from saywhy.drawing.layers.key import SAMPLE, TALLEST, draw_sample
@@ -52,7 +52,7 @@ class Printed:
             colours carry their tokens (``theme_css``).
         unit: Width of a cell in its units.
         margins: Room for texts above, on the right, below and on the left of the grid, in cell widths.
-        crowded: Cells where something lies beneath a digit.
+        halos: Paper that a digit keeps around itself, one a cell, in cell widths; 0: nothing lies beneath.
         ground: The rule of the empty grid, one sentence.
         key: The rules.
     """
@@ -60,7 +60,7 @@ class Printed:
     svg: str
     unit: float
     margins: tuple[float, float, float, float]
-    crowded: tuple[int, ...]
+    halos: tuple[float, ...]
     ground: str
     key: tuple[PrintedKey, ...]
 
@@ -71,7 +71,7 @@ class Printed:
             "size": puzzle.grid.size,
             "box": puzzle.grid.box,
             "givens": puzzle.givens,
-            "crowded": self.crowded,
+            "halos": self.halos,
             "unit": self.unit,
             "margins": {"above": above, "right": right, "below": below, "left": left},
         }
@@ -94,7 +94,7 @@ def printed(puzzle: Puzzle) -> Printed:
     texts = outside.slots(of_kind(drawn, Outside), size)
     margins = outside.margins(texts, size)
     frame = Frame(size, size, UNIT)
-    crowded = crowded_cells(drawn, puzzle.grid)
+    under = halos(drawn, puzzle.grid)
     pen = Pen(theme("light"))
     laying.draw_under(pen, frame, drawn)
     with pen.group("layer grid"):
@@ -104,14 +104,14 @@ def printed(puzzle: Puzzle) -> Printed:
     with pen.group("layer outside"):
         outside.draw(pen, frame, texts)
     with pen.group("layer givens"):
-        digits.draw(pen, frame, puzzle, {}, crowded)
+        digits.draw(pen, frame, puzzle, {}, under)
     above, right, below, left = (UNIT * margin + 4 for margin in margins)
     view = (-left, -above, left + size * UNIT + right, above + size * UNIT + below)
     return Printed(
         svg=_svg(pen, view),
         unit=UNIT,
         margins=margins,
-        crowded=tuple(sorted(crowded)),
+        halos=tuple(under.get(cell, 0.0) for cell in puzzle.grid.cells),
         ground=ground_rule(puzzle),
         key=tuple(
             PrintedKey(entry.rule, entry.title, entry.text, _sample(entry.sample))

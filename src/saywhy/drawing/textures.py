@@ -88,7 +88,7 @@ def draw_ornament(pen: Pen, points: Sequence[Point], texture: Texture, made: Bod
             pen.path(dots, fill=colour, name="dotted")
         case Texture.BEADED:
             _stroke(pen, points, colour, thick, "string")
-            beads = "".join(ring(at, half - thick / 2) for leg in walk for at in _beads(leg, 3.0 * half))
+            beads = "".join(ring(at, 0.54 * half) for leg in walk for at in _beads(leg, 1.7 * half))
             pen.path(beads, fill=f"tint-{ink}", stroke=colour, width=thick, name="beads")
         case Texture.HATCHED:
             inner = half - thick

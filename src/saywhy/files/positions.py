@@ -54,11 +54,13 @@ def read_board(path: str | Path, grid: Grid) -> Board:
         with Path(path).open("rb") as file:
             held = file.read(LARGEST_BYTES + 1)
     except OSError as error:
-        raise UnreadableError(
-            Problem(f"it cannot be opened ({error.strerror})", "Name a file"), str(path)
-        ) from error
+        what = f"the position cannot be opened: {(error.strerror or str(error)).lower()}"
+        raise UnreadableError(Problem(what, "Check the name and that it can be read"), str(path)) from error
     if len(held) > LARGEST_BYTES:
         raise UnreadableError(Problem("it is longer than 100,000 bytes", "Name a position file"), str(path))
+    if not held.strip():
+        mend = 'Write {} for a board without marks, or {"digits": {"r1c1": 5}}'
+        raise UnreadableError(Problem("the file is empty", mend), str(path))
     try:
         read = msgspec.json.decode(held, type=_File)
     except (msgspec.DecodeError, msgspec.ValidationError, RecursionError) as error:

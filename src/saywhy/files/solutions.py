@@ -26,6 +26,8 @@ def read_solution(text: str, grid: Grid) -> tuple[int, ...]:
     """
     if len(text) <= 1_000 and "\n" not in text and Path(text).is_file():
         return solution_of(_content(text), grid, text)
+    if len(text) <= 1_000 and text and Path(text).is_dir():
+        raise UnreadableError(Problem("this is a folder", "Name the file in it", "solution"), text)
     if any(letter.isalpha() for letter in text):
         what = f"there is no file {text[:300]!r}, and digits it is none"
         raise UnreadableError(Problem(what, "Check the name, or give the digits row by row", "solution"))

@@ -57,11 +57,12 @@ class Clash:
         return [demand for _, demands in self.parts for demand in demands]
 
 
-class _Asker:
-    """Asks whether demands can be kept together, and counts the work."""
+class Asker:
+    """Asks whether demands can be kept together, and counts the work; ``most`` of it is allowed."""
 
-    def __init__(self, series: Series) -> None:
+    def __init__(self, series: Series, most: float = ALL) -> None:
         self.series = series
+        self.most = most
         self.work = 0.0
         self.sure = True
 
@@ -72,7 +73,7 @@ class _Asker:
             model.post(demand)
         if model.relax(()).bound is None:
             return False
-        found = model.solve((), min(QUESTION, max(ALL - self.work, 0.1)))
+        found = model.solve((), min(QUESTION, max(self.most - self.work, 0.1)))
         self.work += found.work
         self.sure = self.sure and found.status != "undecided"
         return found.status != "none"
@@ -86,9 +87,9 @@ def find_clash(series: Series, wishes: Sequence[Wish]) -> Clash | None:
         series: The series.
         wishes: All wishes; those that are not firm do not clash.
     """
-    asker = _Asker(series)
+    asker = Asker(series)
     firm = sorted((wish for wish in wishes if wish.firm), key=lambda wish: _ORDER.index(type(wish)))
-    first = _clash(series, firm, asker)
+    first = clash_of(series, firm, asker)
     if first is None:
         return None
     mends = _mends(series, firm, _places(firm, first), asker)
@@ -98,7 +99,7 @@ def find_clash(series: Series, wishes: Sequence[Wish]) -> Clash | None:
     while len(found) < MOST and asker.work <= ALL:
         given.append(found[-1].parts[0][0])
         left = [wish for wish in left if wish is not given[-1]]
-        another = _clash(series, left, asker)
+        another = clash_of(series, left, asker)
         if another is None:
             break
         found.append(another)
@@ -112,7 +113,7 @@ def find_clash(series: Series, wishes: Sequence[Wish]) -> Clash | None:
     return replace(alone[0], further=True, besides=besides, together=together)
 
 
-def _clash(series: Series, firm: Sequence[Wish], asker: _Asker) -> Clash | None:
+def clash_of(series: Series, firm: Sequence[Wish], asker: Asker) -> Clash | None:
     """Give a clash among wishes, those that are tried to do without first at its head; None without one."""
     held = {place: wish.demands(series) for place, wish in enumerate(firm)}
     if asker.can_be_kept(_all(held)):
@@ -136,7 +137,7 @@ def _all(held: dict[int, list[Demand]]) -> list[Demand]:
     return [demand for demands in held.values() for demand in demands]
 
 
-def _fewest(pairs: list[tuple[int, Demand]], asker: _Asker) -> list[tuple[int, Demand]]:
+def _fewest(pairs: list[tuple[int, Demand]], asker: Asker) -> list[tuple[int, Demand]]:
     """Leave out what can be left out, in runs that grow ever shorter."""
     run = max(1, len(pairs) // 2)
     while True:
@@ -152,7 +153,7 @@ def _fewest(pairs: list[tuple[int, Demand]], asker: _Asker) -> list[tuple[int, D
         run = max(1, min(run, len(pairs)) // 2)
 
 
-def _mends(series: Series, wishes: Sequence[Wish], clashing: Sequence[int], asker: _Asker) -> tuple[str, ...]:
+def _mends(series: Series, wishes: Sequence[Wish], clashing: Sequence[int], asker: Asker) -> tuple[str, ...]:
     """Give for each wish of a clash the least changes that let all be kept, and what to do without it."""
     near: list[str] = []
     without: list[str] = []
@@ -167,7 +168,7 @@ def _mends(series: Series, wishes: Sequence[Wish], clashing: Sequence[int], aske
     return tuple(near + without)
 
 
-def _together(series: Series, kept: Sequence[Wish], given: Sequence[Wish], asker: _Asker) -> tuple[str, ...]:
+def _together(series: Series, kept: Sequence[Wish], given: Sequence[Wish], asker: Asker) -> tuple[str, ...]:
     """Give for each wish given up the least change of it that can be kept beside the others, one by one."""
     others = [demand for wish in kept for demand in wish.demands(series)]
     found = []
@@ -181,7 +182,7 @@ def _together(series: Series, kept: Sequence[Wish], given: Sequence[Wish], asker
 
 
 def _nearest(
-    row: Sequence[tuple[str, Wish]], series: Series, others: list[Demand], asker: _Asker
+    row: Sequence[tuple[str, Wish]], series: Series, others: list[Demand], asker: Asker
 ) -> tuple[str, Wish] | None:
     """Give the first form in a row that can be kept; each asks for less than those before it."""
 
@@ -206,13 +207,17 @@ def _told(series: Series, wish: Wish, demands: Sequence[Demand]) -> str:
     if isinstance(wish, Fill):
         days = [series.slots[slot].day for demand in demands for slot in demand.slots]
         count = "its episode" if len(days) == 1 else f"all {len(days)} episodes"
-        setters = len({series.candidates[number].setter for number in series.open})
-        may = f"{_count(len(series.open), 'puzzle')} by {_count(setters, 'setter')} may air"
-        return f"{wish.words}: here {count} of {span_words(days)} ({may})"
+        return f"{wish.words}: here {count} of {span_words(days)} ({may_air(series)})"
     words = [demand.words for demand in demands[:TOLD]]
     if len(demands) > TOLD:
         words.append(f"and {len(demands) - TOLD} more such")
     return f"{wish.words}: {'; '.join(words)}"
+
+
+def may_air(series: Series) -> str:
+    """Say how many puzzles may air, and by how many setters."""
+    setters = len({series.candidates[number].setter for number in series.open})
+    return f"{_count(len(series.open), 'puzzle')} by {_count(setters, 'setter')} may air"
 
 
 def _count(number: int, noun: str) -> str:

@@ -144,6 +144,28 @@ class Model:
             self._sum_is([*terms, (-1, short)], -_INFINITE, demand.most - fixed)
         return weight, short
 
+    def gaps(self) -> list[Term]:
+        """
+        Give what it costs that episodes do not begin at once and follow one another.
+
+        Each free slot up to the last episode costs as much as there are free slots, and each episode its
+        place among them: so gaps before the last episode are few, and rather late than early.
+        """
+        terms: list[Term] = []
+        after: cp_model.IntVar | None = None
+        stands = max(self.series.fixed, default=-1)
+        for place, slot in reversed(list(enumerate(self.free))):
+            reached = self._yes_or_no()
+            here: list[Term] = [(1, self.at[kind, slot]) for kind in range(len(self.kinds))]
+            self._sum_is([*here, (-1, reached)], -_INFINITE, 0)
+            if after is not None:
+                self._sum_is([(1, after), (-1, reached)], -_INFINITE, 0)
+            if slot < stands:
+                self._sum_is([(1, reached)], 1, 1)
+            terms += [(len(self.free), reached), *((place, var) for _, var in here if place)]
+            after = reached
+        return terms
+
     def at_most(self, terms: Sequence[Term], total: int) -> None:
         """Bound a cost."""
         if terms:

@@ -51,6 +51,15 @@ class Outcome:
         """Why everything stands where it stands."""
         return Reasons(self.series, self.wishes, self.plan.line)
 
+    @cached_property
+    def empty(self) -> list[str]:
+        """Which days stay empty, and why; sentences without their full stop."""
+        if not self.made:
+            return []
+        from saywhy.plan.empty import why_empty
+
+        return why_empty(self.series, self.wishes, self.plan.line)
+
     def changes(self) -> list[Change]:
         """Give what it changes."""
         return changes(self.series, self.plan.line) if self.made else []
@@ -110,7 +119,8 @@ class Outcome:
                 }
                 for number, held in changed.items()
             ],
-            "missed": [demand.words for _, demand in self.reasons.missed()] if self.made else [],
+            "missed": self.reasons.not_kept() if self.made else [],
+            "empty": self.empty,
             "clash": None
             if self.clash is None
             else {

@@ -8,7 +8,10 @@ from functools import cached_property
 from saywhy.plan.demand import Demand
 from saywhy.plan.result import queue
 from saywhy.plan.series import Line, Series, day_words
-from saywhy.plan.wishes import Request, Wish
+from saywhy.plan.wishes import FamilyRest, Fill, Request, SetterRest, Wish
+
+#: What is told at most of one wish that is not kept.
+TOLD = 6
 
 
 class Reasons:
@@ -53,11 +56,23 @@ class Reasons:
             if wish.firm == firm and demand.shortfall(self.line)
         ]
 
+    def not_kept(self) -> list[str]:
+        """Say which wishes are not kept, firm ones first; a slot that stays empty is told by ``empty``."""
+        found = list[str]()
+        for wish in sorted(self.wishes, key=lambda wish: not wish.firm):
+            missed = [] if isinstance(wish, Fill) else wish.missed(self.series, self.line)
+            if missed and isinstance(wish, SetterRest | FamilyRest):
+                more = [f"{len(missed) - TOLD} more such"] if len(missed) > TOLD else []
+                found.append(f"{wish.words}: {'; '.join([*missed[:TOLD], *more])}")
+            else:
+                found += missed
+        return found
+
     def why(self, slot: int) -> list[str]:
         """Give the reasons for what stands in a slot, a sentence each without its full stop."""
         number = self.line[slot]
         if number is None:
-            return ["nothing may stand here without breaking a wish"]
+            return [self._why_empty(slot)]
         if slot in self.series.fixed:
             return ["it was recorded or published, and stays"]
         found = []
@@ -76,6 +91,20 @@ class Reasons:
                     f"it came on {day_words(received)}; {who} waits longer, but no better plan has it here"
                 )
         return list(dict.fromkeys(found))
+
+    def _why_empty(self, slot: int) -> str:
+        """Say why nothing stands in a slot, of the puzzle that has waited longest."""
+        placed = {held for held in self.line if held is not None}
+        waiting = sorted(set(self.series.open) - placed, key=self._queue.__getitem__)
+        if not waiting:
+            return "every puzzle that may air has its day"
+        broken = [self._broken({slot: number}) for number in waiting]
+        if None in broken:
+            called = self.series.candidates[waiting[broken.index(None)]].called
+            return f"{called} could stand here: with more work allowed a better plan may have it"
+        words = f"{self.series.candidates[waiting[0]].called} waits, but would break a wish: {broken[0]}"
+        more = len(waiting) - 1
+        return words + (f"; {more} more {'waits' if more == 1 else 'wait'}" if more else "")
 
     def _wished(self, wish: Wish, demands: Sequence[Demand], slot: int, number: int) -> list[str]:
         """Give how a wish speaks for a candidate in a slot."""

@@ -126,6 +126,18 @@ def span_words(days: Sequence[date]) -> str:
     return f"{left} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
 
 
+def days_words(days: Sequence[date]) -> str:
+    """List days in order, each month and year once: ``27 Nov, 1 and 4 Dec 2026``."""
+    parts = []
+    for day, then in zip(days, [*days[1:], None], strict=True):
+        month = then is None or (then.year, then.month) != (day.year, day.month)
+        year = then is None or then.year != day.year
+        parts.append(
+            f"{day.day}" + (f" {_MONTHS[day.month - 1]}" if month else "") + (f" {day.year}" if year else "")
+        )
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
 def month_words(day: date) -> str:
     """Give a day's month: ``December 2026``."""
     return f"{_LONG[day.month - 1]} {day.year}"

@@ -47,8 +47,19 @@ gaps = true
 [rest]
 setter = 3
 family = 1
-give-way = ["family"]
+give-way = ["setter", "family"]
 """
+
+
+#: Fields that tell another file, mistaken for a sheet: what it is, and what to do with it.
+_OTHER = (
+    (
+        "givens",
+        "this is a puzzle, not a sheet of wishes",
+        "Put it on the shelf, saywhy shelf add FILE, and plan without it; docs/plan.md shows a sheet",
+    ),
+    ("puzzle", "this is a list of puzzles, not a sheet of wishes", "Give it with --from"),
+)
 
 
 @dataclass(frozen=True)
@@ -83,7 +94,11 @@ def read_sheet(text: str, source: str | None = None, today: date | None = None) 
         UnreadableError: Not TOML, or too long.
         NotAllowedError: It says something that is not allowed; all problems at once.
     """
-    reader = _Reader(_parsed(text, source), text)
+    table = _parsed(text, source)
+    for name, what, mend in _OTHER:
+        if name in table and not table.keys() & TABLES.keys():
+            raise NotAllowedError(Problem(what, mend), source)
+    reader = _Reader(table, text)
     sheet = reader.sheet(today or date.today())
     if reader.problems or sheet is None:
         raise NotAllowedError(sorted(reader.problems, key=lambda held: held.line or 10**9), source)

@@ -1,9 +1,10 @@
 """
 The best plan for a list of wishes.
 
-First of all the firm wishes are kept. Then, one after the other, as little as may be is changed of an earlier
-plan; and what is left is decided by the wishes that are not firm, by days that were asked for, and by who has
-waited longest (``weights``).
+First of all the firm wishes are kept. Then, one after the other: as little as may be is changed of an
+earlier plan; where slots may stay empty, as few as may be do; of those that must, as few as may be lie before
+the last episode, but for days that were asked for; and what is left is decided by the wishes that are not
+firm, by days that were asked for, and by who has waited longest (``weights``).
 """
 
 from __future__ import annotations
@@ -11,16 +12,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from saywhy.plan.model import TOLERANCE, Found, Model, Term
 from saywhy.plan.order import older_first
 from saywhy.plan.result import WORK, Plan, demands_of, queue
 from saywhy.plan.series import Line, Series
-from saywhy.plan.weights import EMPTY, GIVEN_UP, MOVED, MOVED_DAYS, SHORT
+from saywhy.plan.weights import GIVEN_UP, MOVED, MOVED_DAYS, SHORT
 from saywhy.plan.wishes import Fill, Request, Wish
 
 #: Candidates that are tried first, for each free slot.
 SHORT_LIST = 1.5
+#: What is made least, one after the other: firm wishes given up, changes of an earlier plan, slots that stay
+#: empty, those of them that lie before the last episode, and all the rest.
+Stage = Literal["given up", "moves", "empty", "holes", "rest"]
 
 
 def solve(
@@ -42,12 +47,12 @@ def solve(
     if not series.free:
         return Plan("best", tuple(series.fixed.get(slot) for slot in range(len(series.slots))))
     task = _Task(series, wishes, give_up)
-    stages = (["given up"] if give_up else []) + (["moves"] if task.moves else []) + ["rest"]
     done, proven, held = 0.0, True, task.earlier()
-    bounds: list[int] = []
-    for place in range(len(stages)):
-        last = place == len(stages) - 1
-        found = task.best(place, bounds, held, (work - done) * (1.0 if last else 0.5))
+    bounds: list[tuple[Stage, int]] = []
+    for stage in task.stages:
+        if stage == "holes" and held is not None and held.line is not None and None not in held.line:
+            continue
+        found = task.best(stage, bounds, held, (work - done) * (1.0 if stage == "rest" else 0.5))
         done += found.work
         if found.line is None:
             if not bounds or held is None or held.line is None:
@@ -56,7 +61,7 @@ def solve(
             break
         proven = proven and found.status == "best"
         held = found
-        bounds.append(found.value)
+        bounds.append((stage, found.value))
     assert held is not None and held.line is not None
     line = held.line if give_up else older_first(series, wishes, held.line, task.costs)
     return Plan("best" if proven else "good", line, held.value, held.bound, done, give_up)
@@ -77,6 +82,19 @@ class _Task:
                 self.costs[place] = self.costs.get(place, 0) + cost
         self.moves = _moves(series)
 
+    @property
+    def stages(self) -> list[Stage]:
+        """What is made least, one after the other."""
+        loose = any(isinstance(wish, Fill) for wish, _ in self.loose)
+        asked: dict[Stage, bool] = {
+            "given up": self.give_up,
+            "moves": bool(self.moves),
+            "empty": loose,
+            "holes": loose or self.give_up,
+            "rest": True,
+        }
+        return [stage for stage, wanted in asked.items() if wanted]
+
     def earlier(self) -> Found | None:
         """Give the earlier plan to begin the search at, whether or not it keeps the wishes."""
         if not self.moves:
@@ -88,7 +106,9 @@ class _Task:
                 line[slot] = number
         return Found("undecided", tuple(line), 0, 0, 0.0)
 
-    def best(self, stage: int, bounds: Sequence[int], start: Found | None, work: float) -> Found:
+    def best(
+        self, stage: Stage, bounds: Sequence[tuple[Stage, int]], start: Found | None, work: float
+    ) -> Found:
         """
         Find the best line of a stage.
 
@@ -134,25 +154,35 @@ class _Task:
                 )
             among = among | wanted
 
-    def model(self, among: set[int] | None, stage: int, bounds: Sequence[int]) -> tuple[Model, list[Term]]:
+    def model(
+        self, among: set[int] | None, stage: Stage, bounds: Sequence[tuple[Stage, int]]
+    ) -> tuple[Model, list[Term]]:
         """Give the model of a stage, those before it bounded, and what it is to cost least in."""
         demands = [demand for _, demand in (*self.firm, *self.loose)]
         own = {number for number, _ in (*self.moves, *self.costs)}
         model = Model(self.series, demands, self.prices, own, among)
-        stages: list[list[Term]] = []
-        if self.give_up:
-            stages.append([model.allow(demand, _weight(wish)) for wish, demand in self.firm])
-        else:
+        if not self.give_up:
             for _, demand in self.firm:
                 model.post(demand)
-        if self.moves:
-            stages.append(model.terms(self.moves))
-        if stage == len(stages):
-            last = [model.allow(d, EMPTY if isinstance(w, Fill) else SHORT) for w, d in self.loose]
-            stages.append([*last, *model.terms(self.costs), *model.pay])
-        for terms, bound in zip(stages, bounds, strict=False):
-            model.at_most(terms, bound)
-        return model, stages[stage]
+        for before, bound in bounds:
+            model.at_most(self.terms(model, before), bound)
+        return model, self.terms(model, stage)
+
+    def terms(self, model: Model, stage: Stage) -> list[Term]:
+        """Give what a stage costs."""
+        if stage == "given up":
+            return [model.allow(demand, _weight(wish)) for wish, demand in self.firm]
+        if stage == "moves":
+            return model.terms(self.moves)
+        if stage == "empty":
+            return [model.allow(demand, 1) for wish, demand in self.loose if isinstance(wish, Fill)]
+        if stage == "holes":
+            most = 2 * len(self.series.free) ** 2  # more than all gaps together
+            asked = [model.allow(d, SHORT * most) for w, d in self.loose if isinstance(w, Request)]
+            days = model.terms({place: cost * most for place, cost in self.costs.items()})
+            return [*asked, *days, *model.gaps()]
+        loose = [model.allow(demand, SHORT) for wish, demand in self.loose if not isinstance(wish, Fill)]
+        return [*loose, *model.terms(self.costs), *model.pay]
 
 
 def _moves(series: Series) -> dict[tuple[int, int], int]:

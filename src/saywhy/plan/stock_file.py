@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import json
 import tomllib
-from pathlib import Path
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -14,6 +13,7 @@ from msgspec import Meta
 from saywhy.errors import NotAllowedError, Problem, UnreadableError
 from saywhy.files import limits
 from saywhy.files.fields import convert
+from saywhy.files.texts import read_short
 from saywhy.files.titles import plain, wrong_with
 from saywhy.plan.families import families
 from saywhy.plan.fields import PINNED, TITLE, says
@@ -66,6 +66,9 @@ def read_stock(path: str) -> Stock:
         NotAllowedError: It says something that is not allowed; all problems at once.
     """
     table = _table(path)
+    if "givens" in table:
+        mend = "Name a file with [[puzzle]] and [[episode]] tables; docs/plan.md shows one"
+        raise NotAllowedError(Problem("this is a puzzle, not a list of puzzles and episodes", mend), path)
     problems: list[Problem] = []
     puzzles = _read(table.pop("puzzle", []), "puzzle", PuzzleFields, problems)
     episodes = _read(table.pop("episode", []), "episode", EpisodeFields, problems)
@@ -73,6 +76,8 @@ def read_stock(path: str) -> Stock:
     for name in list(table)[:20]:
         mend = "Write [[puzzle]] and [[episode]] tables, or in JSON lists of these names"
         problems.append(Problem(f"there is no field {plain(name)[:40]!r}", mend, plain(name)[:40]))
+    if not puzzles and not problems:
+        problems.append(Problem("it holds no puzzle", "Write a [[puzzle]] table for each"))
     _check(puzzles, episodes, problems)
     if problems:
         raise NotAllowedError(problems[: limits.MOST_PROBLEMS], path)
@@ -91,18 +96,9 @@ def read_stock(path: str) -> Stock:
 
 
 def _table(path: str) -> dict[str, Any]:
+    text = read_short(path, MOST_BYTES, "the file", "Name a TOML or JSON file of puzzles and episodes")
     try:
-        data = Path(path).read_bytes()
-        if len(data) > MOST_BYTES:
-            raise UnreadableError(Problem("the file is too long", "Keep to 4 MiB"), path)
-        text = data.decode("utf-8-sig")
         held = json.loads(text) if text.lstrip().startswith("{") else tomllib.loads(text)
-    except OSError as error:
-        what = f"it cannot be read: {(error.strerror or str(error)).lower()}"
-        raise UnreadableError(Problem(what, "Name a file of puzzles and episodes"), path) from None
-    except UnicodeDecodeError:
-        mend = "Name a TOML or JSON file of puzzles and episodes"
-        raise UnreadableError(Problem("the file is not text in UTF-8", mend), path) from None
     except (ValueError, RecursionError) as error:
         what = f"this is neither TOML nor JSON: {plain(str(error))[:200]}"
         raise UnreadableError(Problem(what, "Write [[puzzle]] and [[episode]] tables"), path) from None

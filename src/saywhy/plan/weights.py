@@ -5,8 +5,6 @@ from __future__ import annotations
 #: An episode too many or too few for a wish that is not firm. More than all that waiting can come to for
 #: one slot, so that no wish is broken to let an older puzzle in.
 SHORT = 1_000
-#: A slot that stays empty, where the host allows it: worse than any two broken wishes that it would mend.
-EMPTY = 3_000
 #: A day between a puzzle and the day that it was asked to be around: a week weighs about as much as being
 #: passed over by the whole queue.
 DAY_AWAY = 15
@@ -16,5 +14,6 @@ QUEUE = 100
 #: episodes go far rather than many a short way; days beyond a year count as a year.
 MOVED, MOVED_DAYS = 20_000, 365
 #: Wishes given up because all cannot be kept: a pin is the host's own hand, a request was promised to
-#: somebody, a rest or the shape of effort is taste; an empty slot is no episode at all.
-GIVEN_UP = {"pin": 40, "request": 20, "fill": 10, "rest": 4, "effort": 4}
+#: somebody, an empty slot is no episode at all, a rest or the shape of effort is taste. Each weighs more than
+#: all of the next kind that can hang on it: the rests of one slot, twenty slots, twenty requests.
+GIVEN_UP = {"pin": 400_000, "request": 20_000, "fill": 1_000, "rest": 1, "effort": 1}

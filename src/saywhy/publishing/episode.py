@@ -90,22 +90,8 @@ class Episode:
         if not self.path.complete:
             what = f"a pack needs a path to the end, and this puzzle's verdict is {self.path.verdict}"
             raise NotAllowedError(Problem(what, "Mend the puzzle until check calls it unique"))
-        if self.link is not None:
-            parts = urlsplit(self.link)
-            plain = self.link.isascii() and self.link.isprintable() and len(self.link) <= LONGEST_LINK
-            if (
-                parts.scheme not in ("http", "https")
-                or not parts.netloc
-                or not plain
-                or set(self.link) & set(' <>"')
-            ):
-                raise NotAllowedError(
-                    Problem("the link is not a web address", "Write it as https://example.org/page", "--link")
-                )
-        if isinstance(self.airs, datetime) and self.airs.tzinfo is None:
-            raise NotAllowedError(
-                Problem("the time of airing has no offset", "Write it as 2026-12-01T18:00+00:00", "--airs")
-            )
+        if problems := [*link_problems(self.link), *airs_problems(self.airs)]:
+            raise NotAllowedError(problems)
 
     @property
     def texts(self) -> Mapping[str, str]:
@@ -180,6 +166,29 @@ class Episode:
             for cell, digit in told.step.places.items():
                 digits[cell] = digit
         return tuple(digits)
+
+
+def link_problems(link: str | None) -> list[Problem]:
+    """Say what is wrong with the address of a page."""
+    if link is None:
+        return []
+    try:
+        parts = urlsplit(link)
+    except ValueError:
+        parts = urlsplit("")
+    plain = (
+        link.isascii() and link.isprintable() and len(link) <= LONGEST_LINK and not set(link) & set(' <>"')
+    )
+    if plain and parts.scheme in ("http", "https") and parts.netloc:
+        return []
+    return [Problem("the link is not a web address", "Write it as https://example.org/page", "--link")]
+
+
+def airs_problems(airs: date | None) -> list[Problem]:
+    """Say what is wrong with a time of airing."""
+    if not isinstance(airs, datetime) or airs.tzinfo is not None:
+        return []
+    return [Problem("the time of airing has no offset", "Write it as 2026-12-01T18:00+00:00", "--airs")]
 
 
 def episode_id(name: str) -> UUID:

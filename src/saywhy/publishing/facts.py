@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from saywhy.errors import NotAllowedError, Problem, SaywhyError
-from saywhy.publishing.episode import Entry, Episode
+from saywhy.publishing.episode import Entry, Episode, airs_problems, link_problems
 from saywhy.publishing.limits import USUAL, Limits
 from saywhy.publishing.messages import Catalogue, english
 from saywhy.puzzle import Puzzle
@@ -50,6 +50,16 @@ class Facts:
         mine = {name: held for name, held in vars(self).items() if held is not None and held != ()}
         return replace(other, **mine)
 
+    def problems(self) -> list[Problem]:
+        """Say what of this cannot be so, all at once; ``episode`` refuses it."""
+        found = link_problems(self.link)
+        if self.airs is None:
+            return found
+        try:
+            return [*found, *airs_problems(moment(self.airs))]
+        except SaywhyError as error:
+            return [*found, *error.problems]
+
     def episode(
         self, puzzle: Puzzle, path: Path, limits: Limits = USUAL, catalogue: Catalogue | None = None
     ) -> Episode:
@@ -57,8 +67,10 @@ class Facts:
         Give the episode.
 
         Raises:
-            NotAllowedError: A fact cannot be so; the problem's field names the command's option for it.
+            NotAllowedError: Facts cannot be so; each problem's field names the command's option for it.
         """
+        if problems := self.problems():
+            raise NotAllowedError(problems)
         if self.recording is not None:
             belongs(self.recording, puzzle)
         blind = self.recording.header.blind if self.blind is None and self.recording else self.blind

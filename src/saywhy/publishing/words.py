@@ -12,7 +12,7 @@ Source:
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from saywhy.errors import NotAllowedError, Problem
@@ -95,6 +95,10 @@ def fields(episode: Episode) -> dict[str, str]:
     }
 
 
+#: Fields that every episode has a value of, but for the list of chapters, which a short talk lacks.
+ALWAYS = ("title", "size", "rules", "spoken-rules", "chapters")
+
+
 def words(
     episode: Episode,
     template: str | None = None,
@@ -120,41 +124,26 @@ def words(
             that have no value, all problems at once.
     """
     text = episode.texts["template"] if template is None else template
-    if len(text) > LONGEST_TEMPLATE:
-        raise NotAllowedError(
-            Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do"), source
-        )
-    left = set(without) | (set(_CREDIT) if "setter" in without else set())
-    held = fields(episode) | dict.fromkeys(left, "")
-    problems: list[Problem] = []
+    held = fields(episode)
+    problems, unfilled = looked_through(text, held, without, own=template is not None)
+    if draft:
+        problems = [problem for problem in problems if problem not in unfilled.values()]
+    if problems:
+        raise (UnfilledError if unfilled and not draft else NotAllowedError)(problems, source)
+    left = _left(without)
+    held |= dict.fromkeys(left, "")
+    blanks = {name: episode.texts["blank"].format(field=name) for name in unfilled}
     lines: list[str] = []
     absent: list[str] = []
-    unfilled: list[str] = []
-    for number, line in enumerate(text.splitlines(), 1):
+    for line in text.splitlines():
         names = _FIELD.findall(line)
+        empty = [name for name in names if not held[name]]
         optional = line.startswith("? ")
-        unknown = [name for name in names if name not in held]
-        empty = [name for name in names if name in held and not held[name]]
-        problems += [
-            Problem(f"there is no field {name!r}", f"The fields are {', '.join(held)}", line=number)
-            for name in unknown
-        ]
         absent += [_given_as(name) for name in empty if optional or name in left]
         if empty and (optional or left.issuperset(names)):
             continue
-        for name in empty:
-            if name not in left and name not in unfilled:
-                unfilled.append(name)
-                if not draft:
-                    problems.append(_lack(name, None if template is None else number))
-        blanks = {name: episode.texts["blank"].format(field=name) for name in unfilled}
-        filled = _FIELD.sub(
-            lambda found, blanks=blanks: blanks.get(found[1]) or held.get(found[1], ""),  # type: ignore[misc]
-            line.removeprefix("? "),
-        )
+        filled = _FIELD.sub(lambda found: blanks.get(found[1]) or held[found[1]], line.removeprefix("? "))
         lines.append(re.sub(r",? +([.,]|$)", r"\1", filled + " ").rstrip())
-    if problems:
-        raise (UnfilledError if unfilled else NotAllowedError)(problems, source)
     title = shortened(_plain(lines[0] if lines else ""), LONGEST_TITLE)
     body = "\n".join(lines[1:]).strip()
     if draft:
@@ -167,6 +156,47 @@ def words(
     if not title:
         raise NotAllowedError(Problem("the title is empty", "Write it on the first line", line=1), source)
     return Words(title, description, tuple(dict.fromkeys(absent)), tuple(unfilled))
+
+
+def looked_through(
+    text: str, held: Mapping[str, str], without: Collection[str], *, own: bool
+) -> tuple[list[Problem], dict[str, Problem]]:
+    """
+    Look through a template before it is filled.
+
+    Args:
+        text: The template.
+        held: The fields by name, empty where they have no value.
+        without: Fields that are left out on purpose.
+        own: Whether the template is the host's own, so that problems name its lines.
+
+    Returns:
+        All problems in the order of the lines; and, of these, what is said of each field without a value.
+    """
+    if len(text) > LONGEST_TEMPLATE:
+        return [Problem("the template is too long", f"{LONGEST_TEMPLATE} characters do")], {}
+    left = _left(without)
+    problems: list[Problem] = []
+    unfilled: dict[str, Problem] = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        names = _FIELD.findall(line)
+        problems += [
+            Problem(f"there is no field {name!r}", f"The fields are {', '.join(held)}", line=number)
+            for name in names
+            if name not in held
+        ]
+        if line.startswith("? ") or left.issuperset(names):
+            continue
+        for name in names:
+            if held.get(name) == "" and name not in left and name not in unfilled:
+                unfilled[name] = _lack(name, number if own else None)
+                problems.append(unfilled[name])
+    return problems, unfilled
+
+
+def _left(without: Collection[str]) -> set[str]:
+    """Give all names of the fields that are left out on purpose."""
+    return set(without) | (set(_CREDIT) if "setter" in without else set())
 
 
 def _lack(name: str, line: int | None) -> Problem:
@@ -186,7 +216,7 @@ def _given_as(name: str) -> str:
     return "setter" if name == "by" else name
 
 
-def _marked(episode: Episode, unfilled: list[str]) -> str:
+def _marked(episode: Episode, unfilled: Collection[str]) -> str:
     """Say above a description that it is a draft, and what it lacks."""
     texts = episode.texts
     lacks = [texts["draft_lacks"].format(fields=", ".join(unfilled))] if unfilled else []

@@ -88,7 +88,8 @@ def told(walk: Walk, verdict: str = "unique") -> Path:
     grouped: list[list[tuple[Step, Told]]] = [[] for _ in range(numbers[-1] if numbers else 0)]
     for beat, pair in zip(numbers, spoken, strict=True):
         grouped[beat - 1].append(pair)
-    texts = [teller.beat(pairs) for pairs in grouped]
+    heads = [words for (_, words), *_ in grouped]
+    texts = [teller.beat(pairs, heads[:place]) for place, pairs in enumerate(grouped)]
     if texts and walk.start.placed == Position.opening(frame).placed:
         texts[0] = teller.opened(spoken[0][0], texts[0])
     if texts and walk.complete:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from time import perf_counter
 
+from saywhy.reasoning.order import Steps
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Sweep, Sweeper
@@ -20,8 +21,6 @@ from saywhy.reasoning.whatif import SORTS
 #: Sweeps tried at most: what is spared must not take longer than the path.
 TRIES = 8
 
-#: A path's steps in order, with the openings beside each.
-Steps = tuple[list[Step], list[int]]
 #: A cell and the mask of the digit that a what-if or a trial settles there.
 _About = tuple[int, int]
 

@@ -2,7 +2,8 @@
 From the steps that an end rests on to an order that a person would be glad to follow.
 
 The next digit is the one for which least is still to be told. Then each step is gone through where it is told
-(``renewal``), and steps that are one thought are joined where the first of them comes.
+(``renewal``), which makes many of them easier. So a path that is to be told is put in order once more, by
+what each step takes then, and steps that are one thought are joined where the first of them comes.
 """
 
 from __future__ import annotations
@@ -13,16 +14,17 @@ from saywhy.engine.constraints import Source
 from saywhy.reasoning.effort import FAR
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import Retell, settled
+from saywhy.reasoning.renewal import Retell, settled, sharpened
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.thought import joined, stands
 
+#: A path's steps in order, and for each how many were ready that take no more effort, itself included.
+Steps = tuple[list[Step], list[int]]
 
-def in_order(
-    start: Position, steps: Sequence[Step], retell: Retell | None = None
-) -> tuple[list[Step], list[int]]:
+
+def in_order(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> Steps:
     """
-    Put steps in an order in which each rests on earlier ones alone.
+    Put steps in an order in which each rests on earlier ones alone, as they stand at their places.
 
     The next digit placed is the one for which least effort is still to be told, near the last one before
     far; what it rests on is told right before it, easiest first.
@@ -31,19 +33,35 @@ def in_order(
         start: Where the first step is told.
         steps: What there is to tell, in any order; together with the start they show all that they rely on.
         retell: Tells a what-if anew where more is known; needed where there are any.
-
-    Returns:
-        The steps, and for each how many were ready that take no more effort, itself included.
     """
+    settled_steps = settled(start, _taken(start, steps), retell, seen_first=True)
+    return [step for step, _ in settled_steps], [ready for _, ready in settled_steps]
+
+
+def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> Steps:
+    """
+    Put the steps of a path in order anew, by what each takes at its place, and join what is one thought.
+
+    Args:
+        start: Where the first step is told.
+        steps: As ``in_order`` gave them.
+        retell: Tells a what-if anew where more is known; needed where there are any.
+    """
+    seen = settled(start, _taken(start, steps), retell, seen_first=True)
+    recalled = settled(start, seen, retell, seen_first=False)
+    return _merged(start, sharpened(start.frame, recalled))
+
+
+def _taken(start: Position, steps: Sequence[Step]) -> list[tuple[Step, int]]:
+    """Give steps in order, each with how many were ready beside it."""
     order = _Order(start, steps)
     while order.left:
         for index in order.towards_next_digit():
             order.take(index)
-    taken = [(steps[index], ready) for index, ready in zip(order.taken, order.openings, strict=True)]
-    return _merged(start, settled(start, taken, retell))
+    return [(steps[index], ready) for index, ready in zip(order.taken, order.openings, strict=True)]
 
 
-def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> tuple[list[Step], list[int]]:
+def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> Steps:
     """Join what may be told as one thought to where that thought comes first."""
     frame, full = start.frame, start.frame.full
     known = frame.domains(start.marks)

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from time import perf_counter
 
+from saywhy.reasoning.easier import lightened
 from saywhy.reasoning.frame import Frame
-from saywhy.reasoning.needless import Steps, spared
-from saywhy.reasoning.order import in_order
+from saywhy.reasoning.needless import spared
+from saywhy.reasoning.order import Steps, in_order, to_tell
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.sweep import Sweep, Sweeper
@@ -57,7 +58,9 @@ class Walker:
         def told(sweep: Sweep) -> Steps:
             return in_order(begin, Trace(self.frame, sweep).steps(), self.sweeper.stories.again)
 
-        steps, openings = told(sweep)
+        path = told(sweep)
         if sweep.end.complete:
-            steps, openings = spared(self.sweeper, sweep, (steps, openings), told, until)
+            path = spared(self.sweeper, sweep, path, told, until)
+        light = lightened(self.sweeper.looks, begin, path[0])
+        steps, openings = to_tell(begin, light, self.sweeper.stories.again)
         return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)

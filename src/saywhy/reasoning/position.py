@@ -43,6 +43,12 @@ class Position:
         other.marks, other.candidates = self.marks, self.candidates
         return other
 
+    def by_sight(self) -> Position:
+        """Give a copy without the marks of what placed digits strike out at sight."""
+        other = self.copy()
+        other.marks |= self.seen & ~self.taken
+        return other
+
     def place(self, cell: int, digit: int) -> None:
         """Place a digit; what it strikes out at sight goes from the candidates."""
         frame = self.frame

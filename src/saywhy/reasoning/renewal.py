@@ -9,7 +9,7 @@ are left with nothing to say.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from saywhy.reasoning.effort import effort
@@ -26,41 +26,46 @@ Retell = Callable[[Position, Step], Step | None]
 
 
 def settled(
-    start: Position, steps: Sequence[tuple[Step, int]], retell: Retell | None = None
+    start: Position, steps: Sequence[tuple[Step, int]], retell: Retell | None = None, *, seen_first: bool
 ) -> list[tuple[Step, int]]:
     """
     Give the steps that are left to tell, as they stand where they are told.
 
-    First nothing is recalled that is seen, so that few marks are needed; then, of these, a mark is recalled
-    for all that it shows.
-
     Args:
         start: Where the first step is told.
-        steps: In order, each with a number that is kept with it.
+        steps: In order; each rests on earlier ones; each with a number that is kept with it.
         retell: Tells a what-if anew; needed where there are any.
+        seen_first: Whether what is seen is never recalled from a mark, so that few marks are needed; else
+            a mark is recalled for all that it shows.
     """
     left = list(steps)
-    for seen_first in (True, False):
-        count = 0
-        while count != len(left):
-            count = len(left)
-            fresh = renewed(start, [step for step, _ in left], retell, seen_first=seen_first)
-            needed = zip(trimmed(start.frame, fresh), left, strict=True)
-            left = [(step, number) for step, (_, number) in needed if step.places or step.removes]
-            while (place := spare(start.frame, [step for step, _ in left])) is not None:
-                del left[place]
+    count = 0
+    while count != len(left):
+        count = len(left)
+        fresh = renewed(start, left, retell, seen_first=seen_first)
+        needed = zip(trimmed(start.frame, [step for step, _ in fresh]), fresh, strict=True)
+        left = [(step, number) for step, (_, number) in needed if step.places or step.removes]
+        while (place := spare(start.frame, [step for step, _ in left])) is not None:
+            del left[place]
     return left
 
 
 def renewed(
-    start: Position, steps: Sequence[Step], retell: Retell | None = None, *, seen_first: bool
-) -> list[Step]:
+    start: Position,
+    steps: Sequence[tuple[Step, int]],
+    retell: Retell | None = None,
+    *,
+    seen_first: bool,
+) -> list[tuple[Step, int]]:
     """
     Go through steps in order and give each as it stands at its place.
 
+    A digit that by now a cell alone or a house alone shows with less effort is placed so, ahead of what is
+    left of its step.
+
     Args:
         start: Where the first step is told.
-        steps: In order; each rests on earlier ones.
+        steps: As for ``settled``.
         retell: Tells a what-if anew; needed where there are any.
         seen_first: Whether what is seen is never recalled from a mark; else whatever is told in fewer words.
 
@@ -69,12 +74,16 @@ def renewed(
     """
     here = start.copy()
     found = []
-    for step in steps:
+    for step, number in steps:
         fresh = _fresh(here, _reduced(here, step))
+        for plain in _plainer(here, fresh, seen_first=seen_first):
+            here.apply(plain)
+            found.append((plain, number))
+        fresh = _fresh(here, fresh)
         if fresh.places or fresh.removes:
             fresh = _renewed(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
-        found.append(fresh)
+        found.append((fresh, number))
     return found
 
 
@@ -132,6 +141,26 @@ def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
     return max(found, key=lambda place: steps[place].effort, default=None)
 
 
+def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Step, int]]:
+    """Let a step at clues place the digit placed next in the cell that it narrows, where it shows as much."""
+    left: list[tuple[Step, int]] = []
+    for step, number in steps:
+        before = left[-1][0] if left else step
+        if (
+            step.idea == "only digit"
+            and before.idea in CLUE_IDEAS
+            and not before.places
+            and before.removes.keys() == step.places.keys()
+        ):
+            more = replace(before, places=step.places, removes={})
+            lesser = lean(frame, more)
+            if lesser is not more:
+                left[-1] = weighed(frame, lesser), left[-1][1]
+                continue
+        left.append((step, number))
+    return left
+
+
 def _fresh(here: Position, step: Step) -> Step:
     """Leave out of a conclusion the cells of which it says nothing new."""
     return replace(
@@ -168,7 +197,37 @@ def _reduced(here: Position, step: Step) -> Step:
         again = (
             only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
         )
-    return replace(again, effort=effort(again, here.frame.n, here.frame.clue_cells(again.reason)))
+    return weighed(here.frame, again)
+
+
+def _plainer(here: Position, step: Step, *, seen_first: bool) -> list[Step]:
+    """Place those of a step's digits that a cell or a house shows by now with less effort."""
+    if not step.places or step.idea == "last digit":
+        return []
+    here = here.by_sight() if seen_first else here
+    found = []
+    for cell, digit in step.places.items():
+        plain = min(_placings(here, cell, digit), key=lambda plain: plain.effort, default=None)
+        if plain is not None and plain.effort < step.effort:
+            found.append(plain)
+    return found
+
+
+def _placings(here: Position, cell: int, digit: int) -> Iterator[Step]:
+    """Yield each way to place a digit by its cell alone or by one of its houses alone."""
+    frame = here.frame
+    if here.domain(cell) == 1 << (digit - 1):
+        yield weighed(frame, only_digit(here, cell, digit))
+    for index, (house, _) in enumerate(frame.houses):
+        column = frame.house_columns[index][digit - 1]
+        if cell in house.cells and (here.candidates & column).bit_count() == 1:
+            last = sum(not here.placed[other] for other in house.cells) == 1
+            yield weighed(frame, only_place(here, index, cell, digit, last=last))
+
+
+def weighed(frame: Frame, step: Step) -> Step:
+    """Give a step with its effort."""
+    return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))
 
 
 def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:
@@ -180,31 +239,17 @@ def _renewed(here: Position, step: Step, retell: Retell | None, *, seen_first: b
         for cell, mask in step.reason.facts.items()
     ):
         return step
-    if seen_first:
-        here = here.copy()
-        here.marks |= seen & ~here.taken
-    again = _drawn_up(here, step, retell)
-    return replace(again, effort=effort(again, n, here.frame.clue_cells(again.reason)))
+    return weighed(here.frame, _drawn_up(here.by_sight() if seen_first else here, step, retell))
 
 
 def _drawn_up(here: Position, step: Step, retell: Retell | None) -> Step:
     if step.story and retell is not None and (again := retell(here, step)) is not None:
         return again
-    full = here.frame.full
-    #: A mark may leave a cell one digit before that is placed; it strikes nothing out yet.
-    all_stand = all(here.placed[cell] for cell, mask in step.reason.facts.items() if not mask & (mask - 1))
-    if step.idea in ("only place", "last digit", "only digit") and all_stand:
-        ((cell, digit),) = step.places.items()
-        if step.house is None:
-            return only_digit(here, cell, digit)
-        house, _ = here.frame.houses[step.house]
-        last = sum(not here.placed[other] for other in house.cells) == 1
-        return only_place(here, step.house, cell, digit, last=last)
     evidence = Evidence(here, step.reason.sources)
     for cell, mask in step.reason.facts.items():
         if here.placed[cell]:
             evidence.rely(cell)
         else:
-            evidence.need(cell, full & ~mask)
+            evidence.need(cell, here.frame.full & ~mask)
     again = replace(step, reason=evidence.reason())
     return lean(here.frame, again) if step.idea in CLUE_IDEAS and not step.story else again

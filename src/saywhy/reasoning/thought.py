@@ -59,12 +59,12 @@ def joined(frame: Frame, first: Step, second: Step) -> Step | None:
 
 
 def same_story(first: Step, second: Step) -> bool:
-    """Say whether two what-ifs suppose the same digit in two cells and then go on the same way."""
+    """Say whether two what-ifs suppose one digit in two cells, or two in one cell, and go on the same way."""
     if first.suppose is None or second.suppose is None or first.places or second.places:
         return False  # a digit placed is a thought of its own
     (cell, digit), (other, its) = first.suppose, second.suppose
     return (
-        digit == its
+        (digit == its) != (cell == other)
         and len(first.story) == len(second.story)
         and all(
             one.places == two.places

@@ -16,13 +16,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from saywhy.reasoning.easier import Finder
 from saywhy.reasoning.effort import IDEAS, effort
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.houses import only_digit
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.sweep import Finder, Sweeper
+from saywhy.reasoning.sweep import Sweeper
 from saywhy.recording.cheapest import Cheapest
 from saywhy.recording.spread import Goal, Spread
 

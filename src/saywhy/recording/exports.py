@@ -5,6 +5,7 @@ from __future__ import annotations
 from saywhy.errors import NotAllowedError, Problem
 from saywhy.files.titles import plain
 from saywhy.recording import chapters
+from saywhy.recording.chapters import FEWEST, LEAST_S
 from saywhy.recording.report import report
 from saywhy.recording.review import Review
 
@@ -19,7 +20,7 @@ def chapter_lines(found: Review, *, viewers: bool = False) -> str:
     Give the chapters for a video's description; for viewers without titles that could spoil.
 
     Raises:
-        NotAllowedError: The recording is too short for the three that video sites ask for.
+        NotAllowedError: The recording does not give the three that video sites ask for.
     """
     _some(found)
     return chapters.description(found.chapters_for(viewers=viewers))
@@ -30,16 +31,23 @@ def webvtt(found: Review, *, viewers: bool = False) -> str:
     Give the chapters as WebVTT; for viewers without titles that could spoil.
 
     Raises:
-        NotAllowedError: The recording is too short for the three that video sites ask for.
+        NotAllowedError: The recording does not give the three that video sites ask for.
     """
     _some(found)
     return chapters.webvtt(found.chapters_for(viewers=viewers), found.length)
 
 
 def _some(found: Review) -> None:
-    if not found.chapters:
-        what = "the recording is too short for chapters: at least three of 10 s each are asked for"
+    if found.chapters:
+        return
+    asked = f"video sites ask for {FEWEST} chapters of {LEAST_S:.0f} s or more"
+    if found.length < FEWEST * LEAST_S:
+        what = f"{asked}, and the recording lasts {chapters.clock(found.length)}"
         raise NotAllowedError(Problem(what, "Leave chapters out for this one"))
+    what = f"{asked}, and too few markers and digits of the recording lie that far apart"
+    raise NotAllowedError(
+        Problem(what, "Set markers farther apart when it is recorded, or leave chapters out")
+    )
 
 
 def errata(found: Review, *, viewers: bool = False) -> str:

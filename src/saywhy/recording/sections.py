@@ -20,6 +20,7 @@ from saywhy.recording import plots, whole
 from saywhy.recording.chapters import clock, description
 from saywhy.recording.judging import Back, Move
 from saywhy.recording.review import Review
+from saywhy.recording.tally import answer, tally
 
 #: So many stills are drawn: of wrong and guessed digits, and of what was seen late.
 STILLS = 8
@@ -71,9 +72,9 @@ def _afterwards(move: Move) -> str:
 
 
 def head(found: Review) -> str:
-    """Give how it was solved, the number of digits of each verdict, and a damage if there is one."""
+    """Give how it was solved, what it comes to in numbers, and a damage if there is one."""
     blind = "solved blind" if found.recording.header.blind else "solved after a rehearsal"
-    figures = "".join(f"<li><b>{number}</b> {name}</li>" for name, number in found.counts.items())
+    figures = "".join(f"<li><b>{count.number}</b> {count.what}</li>" for count in tally(found))
     damage = found.recording.damage
     warned = (
         "" if damage is None else f'<p class="v-wrong">Read up to a damage: {escape(plain(str(damage)))}</p>'
@@ -81,7 +82,7 @@ def head(found: Review) -> str:
     done = "finished" if found.finished else "not finished"
     return (
         f'<p class="by">{blind}, {clock(found.length)}, {done}</p>{warned}'
-        f'<ul class="counts" aria-label="Digits">{figures}</ul>'
+        f'<ul class="counts" aria-label="In numbers">{figures}</ul><p class="answer">{answer(found)}</p>'
     )
 
 
@@ -98,8 +99,9 @@ def controls(found: Review) -> str:
         '<div class="row"><button type="button" id="before">Move before</button> '
         '<button type="button" id="after">Move after</button> '
         '<button type="button" id="play" aria-pressed="false">Play</button> '
-        '<label for="speed">Speed</label> <select id="speed"><option value="1">as it was</option>'
-        '<option value="5">5 times</option><option value="20" selected>20 times</option></select></div>'
+        '<span class="together"><label for="speed">Speed</label> <select id="speed">'
+        '<option value="1">as it was</option><option value="5">5 times</option>'
+        '<option value="20" selected>20 times</option></select></span></div>'
     )
 
 
@@ -149,7 +151,7 @@ def late(found: Review) -> str:
             f"the {item.move.digit} in {grid.name(item.move.cells[0])}",
             _jump(item.since),
             _jump(item.move.t),
-            f"{item.wait_s:.0f} s",
+            f"{item.wait_s:.0f}\u00a0s",
             escape(found.opened_by(item.move)),
         ]
         for item in found.late
@@ -171,7 +173,7 @@ def unused(found: Review) -> str:
             _jump(item.t),
             escape(item.told.written),
             f"the {item.digit} in {grid.name(item.cell)}, in {item.looks} looks",
-            f"{escape(item.instead.said)}, after {item.instead.pace_s:.0f} s",
+            f"{escape(item.instead.said)}, after {item.instead.pace_s:.0f}\u00a0s",
             "never" if item.used_s is None else _jump(item.used_s),
         ]
         for item in found.missed
@@ -190,7 +192,7 @@ def stalls(found: Review) -> str:
     rows = [
         [
             _jump(stall.start),
-            f"{stall.seconds:.0f} s",
+            f"{stall.seconds:.0f}\u00a0s",
             escape(stall.broken_by.said),
             escape(stall.easiest or "nothing within the search")
             + (f" ({stall.looks} looks to a digit)" if stall.looks > 1 else ""),
@@ -226,7 +228,7 @@ def times(found: Review) -> str:
     held = whole.time_by_idea(found.moves)
     most = max((seconds for _, seconds, _ in held), default=0.0) or 1.0
     rows = [
-        [escape(idea), f"{plots.bar(seconds / most)} {seconds:.0f} s", str(number)]
+        [escape(idea), f"{plots.bar(seconds / most)} {seconds:.0f}\u00a0s", str(number)]
         for idea, seconds, number in held
     ]
     return "<h2>Time by kind of thought</h2>" + _table(["Thought", "Time before it", "Moves"], rows)

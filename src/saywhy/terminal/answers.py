@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -10,6 +11,7 @@ from saywhy.errors import NotAllowedError, Problem
 from saywhy.terminal.lines import print_json
 
 if TYPE_CHECKING:
+    from saywhy.files.positions import Board
     from saywhy.puzzle import Puzzle
     from saywhy.reasoning import Path
     from saywhy.reasoning.step import PathStep
@@ -64,8 +66,13 @@ def show_from(puzzle: Puzzle, file: str, source: str, strength: int, *, as_json:
     text = answer.text
     if answer.kind == "next" and strength < 3:
         text = nudge(puzzle, answer.steps[0], strength)
+    others = _others_false(board, solution, answer.cells) if answer.kind == "false" else {}
+    if any(others.values()):
+        text = f"{text.removesuffix('.')}, and {_others(others)}."
     if as_json:
         found: dict[str, Any] = {"file": source, "kind": answer.kind, "text": text}
+        if answer.kind == "false":
+            found["others"] = others
         if answer.kind != "next" or strength >= 2:
             found["cells"] = puzzle.grid.names(answer.cells)
         if answer.kind == "next" and strength >= 3:
@@ -77,6 +84,30 @@ def show_from(puzzle: Puzzle, file: str, source: str, strength: int, *, as_json:
         for step in answer.steps:
             if step.told.written != text:
                 click.echo(click.style(click.wrap_text(step.told.written, 88, "    ", "    "), dim=True))
+
+
+def _others_false(board: Board, solution: Sequence[int], told: Sequence[int]) -> dict[str, int]:
+    """Count the digits and the notes that are false beside those told: how many, not which."""
+    digits = [cell for cell, digit in board.digits.items() if digit != solution[cell]]
+    options = [cell for cell, left in board.options.items() if solution[cell] not in left]
+    if digits:
+        return {"digits": len(set(digits) - set(told)), "options": len(options)}
+    return {"digits": 0, "options": len(set(options) - set(told))}
+
+
+def _others(counts: Mapping[str, int]) -> str:
+    digits, notes = counts["digits"], counts["options"]
+    parts = []
+    if digits:
+        parts.append(f"{_words(digits)} more digit{'' if digits == 1 else 's'} on the board")
+    if notes:
+        parts.append(f"the notes of {_words(notes)} other cell{'' if notes == 1 else 's'}")
+    return f"{' and '.join(parts)} {'is' if digits == 1 and not notes else 'are'} false"
+
+
+def _words(count: int) -> str:
+    small = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+    return small[count] if count < len(small) else str(count)
 
 
 def _steps(path: Path, steps: list[PathStep]) -> list[dict[str, object]]:

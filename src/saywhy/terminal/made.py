@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TypeVar
 
@@ -39,6 +39,38 @@ def check_output(output: str, source: str) -> None:
         raise _unwritten(wrong, output)
 
 
+def check_files(outputs: Mapping[str, str], sources: Sequence[str]) -> None:
+    """
+    Say before the work that its files could not be written.
+
+    Args:
+        outputs: Files to write, by the option that names them.
+        sources: Files that are read; none of them is written over.
+
+    Raises:
+        NotAllowedError: One is a file that is read or another that is written, a folder, or in a folder that
+            is not there.
+    """
+    taken: dict[Path, str] = {}
+    for option, output in outputs.items():
+        out = Path(output)
+        try:
+            wrong = (
+                "is a directory" if out.is_dir() else "" if out.parent.is_dir() else "there is no such folder"
+            )
+            read = out.exists() and any(Path(source).exists() and out.samefile(source) for source in sources)
+            other = taken.setdefault(out.resolve(), option)
+        except (OSError, ValueError) as error:
+            wrong, read, other = (getattr(error, "strerror", None) or str(error)).lower(), False, option
+        if wrong:
+            raise _unwritten(wrong, output, option)
+        if read:
+            what = "this is a file that is read here, and it is left as it is"
+            raise NotAllowedError(Problem(what, "Name another file", option), output)
+        if other != option:
+            raise NotAllowedError(Problem(f"{other} writes this file too", "Name two files", option), output)
+
+
 def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
     """
     Write a puzzle into a file.
@@ -53,9 +85,9 @@ def write_puzzle(puzzle: Puzzle, output: str, source: str) -> None:
         raise _unwritten((error.strerror or str(error)).lower(), output) from None
 
 
-def _unwritten(reason: str, output: str) -> NotAllowedError:
+def _unwritten(reason: str, output: str, option: str = "--output") -> NotAllowedError:
     mend = "Name a file in a folder that is there"
-    return NotAllowedError(Problem(f"cannot be written: {reason}", mend, "--output"), output)
+    return NotAllowedError(Problem(f"cannot be written: {reason}", mend, option), output)
 
 
 def chosen(made: Sequence[Made], number: int, noun: str) -> Made:

@@ -216,10 +216,23 @@ def trim_card(found: Trimmed, source: str, *, reveal: bool, certified: bool | No
         card.add("effort", f"{effort_words(found.effort)} as it stands")
     if found.unmet:
         card.add("wish", found.unmet)
-    for number, trimming in enumerate(found.trimmings[: MOST if reveal else 5], 1):
+    shown = found.trimmings[: MOST if reveal else 5]
+    for number, trimming in enumerate(shown, 1):
         card.add("trimmed" if number == 1 else "", _trimming(number, trimming, puzzle, reveal=reveal))
-    if len(found.trimmings) > (MOST if reveal else 5):
-        card.add("", f"{'' if found.proved else 'at least '}{len(found.trimmings)} ways in all")
+    if len(found.trimmings) > len(shown):
+        many = f"{'' if found.proved else 'at least '}{len(found.trimmings)} ways in all"
+        card.add("", f"{many}; --json lists them{'' if reveal else ', --reveal the first 12'}")
+    measured = [trimming.effort is not None for trimming in found.trimmings]
+    if found.effort is not None and not all(measured):
+        first = sum(measured)
+        those = (
+            "of none of them"
+            if not first
+            else "of the first alone"
+            if first == 1
+            else f"of the first {first}"
+        )
+        card.add("", f"The effort is measured {those}. For way N: -o OUT --take N, then saywhy check OUT.")
     elif not found.trimmings and not found.unmet:
         unsure = "" if found.proved else " so far as was seen in the time allowed"
         card.add("trimmed", f"nothing may go{unsure}")

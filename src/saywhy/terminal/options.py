@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import isfinite
 from typing import Any, TypeVar
 
@@ -46,6 +46,25 @@ def _bounds(held: click.IntRange | click.FloatRange) -> str:
     if held.min is not None:
         return f" above {held.min}" if held.min_open else f" of {held.min} or more"
     return ""
+
+
+class Either(click.Option):
+    """Two flags that contradict each other; both together are refused, not settled by which comes last."""
+
+    def add_to_parser(self, parser: Any, ctx: click.Context) -> None:  # noqa: ARG002 - the base class's form
+        """Have the parser keep every flag that is given."""
+        for flags, value in ((self.opts, True), (self.secondary_opts, False)):
+            parser.add_option(obj=self, opts=flags, dest=self.name, action="append_const", const=value)
+
+    def consume_value(self, ctx: click.Context, opts: Mapping[str, Any]) -> Any:
+        """Give the one value."""
+        value, source = super().consume_value(ctx, opts)
+        if isinstance(value, list):
+            if len(set(value)) > 1:
+                both = f"{self.opts[0]} and {self.secondary_opts[0]}"
+                raise click.UsageError(f"{both} contradict each other: give one of them.", ctx)
+            value = value[0]
+        return value, source
 
 
 def json_option(command: Command) -> Command:

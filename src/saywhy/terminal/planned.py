@@ -25,11 +25,15 @@ def show(outcome: Outcome, *, why: bool) -> None:
             click.echo(f"{outcome.judged()}.")
         return
     _series(outcome, why=why)
-    missed = outcome.reasons.missed()
+    if outcome.empty:
+        click.echo()
+    for words in outcome.empty:
+        click.echo(click.wrap_text(f"{plain(words)[:1].upper()}{plain(words)[1:]}.", WIDTH))
+    missed = outcome.reasons.not_kept()
     if missed:
         click.echo("\nNot kept:")
-        for _, demand in missed:
-            _line(demand.words)
+        for words in missed:
+            _line(words)
     _changes(outcome)
     click.echo(f"\n{outcome.judged()}.")
 
@@ -81,7 +85,8 @@ def _series(outcome: Outcome, *, why: bool) -> None:
         else:
             puzzle = series.candidates[number]
             state = "stands" if slot in series.fixed else "pinned" if number in pins else ""
-            rows.append([day, f"{puzzle.called} ({puzzle.name})", puzzle.setter, puzzle.band or "", state])
+            named = f"{puzzle.title} ({puzzle.name})" if puzzle.title else puzzle.name
+            rows.append([day, named, puzzle.setter, puzzle.band or "", state])
         reasons.append(outcome.reasons.why(slot) if why else [])
     widths = [max(len(plain(row[column])) for row in rows) for column in range(5)]
     for place, (row, month) in enumerate(zip(rows, months, strict=True)):

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from saywhy.recording.chapters import clock
+from saywhy.recording.tally import answer, tally
 from saywhy.terminal.about import counted, heading
 from saywhy.terminal.card import Card
 
@@ -26,7 +27,8 @@ def show(found: Review, source: str, *, viewers: bool) -> None:
     card = Card(heading(found.puzzle, source), not (counts["guessed"] or counts["wrong"]))
     blind = "blind" if found.recording.header.blind else "rehearsed"
     card.add("solve", f"{blind}, {clock(found.length)}, {'finished' if found.finished else 'not finished'}")
-    card.add("digits", ", ".join(f"{number} {name}" for name, number in counts.items() if number) or "none")
+    card.add("in numbers", ", ".join(f"{count.number or 'no'} {count.what}" for count in tally(found)))
+    card.add("reasons", answer(found))
     if found.recording.damage is not None:
         card.add("damage", "the recording is damaged: this is what stands before it")
     if not viewers:
@@ -34,10 +36,7 @@ def show(found: Review, source: str, *, viewers: bool) -> None:
     if found.agreement is not None:
         card.add("order", f"agrees with the path of least effort by {found.agreement:.2f} (1 is the same)")
     if found.stalls:
-        card.add(
-            "stood still",
-            f"{counted(len(found.stalls), 'time')}, {clock(sum(s.seconds for s in found.stalls))} in all",
-        )
+        card.add("stood still", f"{clock(sum(stall.seconds for stall in found.stalls))} in all")
     card.add(
         "chapters",
         [f"{clock(chapter.t)} {chapter.title}" for chapter in found.chapters_for(viewers=viewers)]

@@ -5,7 +5,8 @@ import test from "node:test";
 
 import { fieldOf, shortCells } from "../../../src/saywhy/desk/static/draw/clue_list.js";
 import * as edits from "../../../src/saywhy/desk/static/draw/draft.js";
-import { border, corner, places } from "../../../src/saywhy/desk/static/draw/gestures.js";
+import { border, corner, onward, places } from "../../../src/saywhy/desk/static/draw/gestures.js";
+import { NOTHING, gone, left, stepped } from "../../../src/saywhy/desk/static/draw/past.js";
 import * as tools from "../../../src/saywhy/desk/static/draw/tools.js";
 
 const empty = { title: "", setter: "", size: 9, givens: new Array(81).fill(0), regions: null, latin: false, rules: [], all_given: [], clues: [] };
@@ -102,4 +103,47 @@ test("fields are numbers or nothing", () => {
 test("a long list of cells is told by its ends", () => {
   assert.equal(shortCells({ rule: "x", cells: ["r1c1", "r1c2"] }), "r1c1 r1c2");
   assert.equal(shortCells({ rule: "x", cells: ["r1c1", "r1c2", "r1c3", "r1c4", "r1c5"] }), "r1c1 … r1c5, 5 cells");
+});
+
+test("from a place beside the grid an arrow leads to the nearest that way", () => {
+  const held = places(9, false);
+  const named = (label) => held.findIndex((place) => place.label === label);
+  const from = (label, key) => held[onward(held, named(label), key)]?.label;
+  assert.equal(from("column 3 from above", "ArrowRight"), "column 4 from above");
+  assert.equal(from("row 2 from the left", "ArrowDown"), "row 3 from the left");
+  assert.equal(from("row 1 from the left", "ArrowUp"), "column 1 from above");
+  assert.equal(from("column 9 from above", "ArrowRight"), "row 1 from the right");
+  assert.equal(from("column 3 from above", "ArrowDown"), "column 3 from below");
+  assert.equal(from("column 3 from above", "ArrowUp"), undefined);
+  assert.equal(from("column 3 from above", "x"), undefined);
+  for (const diagonal of [false, true]) {
+    const all = places(9, diagonal);
+    const reached = new Set([0]);
+    for (const place of reached) for (const key of ["ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight"]) if (onward(all, place, key) >= 0) reached.add(onward(all, place, key));
+    assert.equal(reached.size, all.length, "every place can be reached");
+  }
+});
+
+test("what is typed into one field is one step of undo, and rubbed out again it is none", () => {
+  const titled = (title) => ({ ...empty, title });
+  let past = stepped(NOTHING, empty, titled("H"), "title");
+  past = stepped(past, titled("H"), titled("Ha"), "title");
+  assert.deepEqual(gone(past, titled("Ha"), "undo")?.draft, empty);
+  const none = stepped(past, titled("Ha"), titled(""), "title");
+  assert.equal(gone(none, empty, "undo"), null);
+  // Another field, the same one after it was left, and what is done on the board are steps of their own.
+  for (const next of [stepped(past, titled("Ha"), titled("b"), "setter"), stepped(left(past), titled("Ha"), titled("b"), "title"), stepped(past, titled("Ha"), titled("b"))]) {
+    assert.equal(gone(next, titled("b"), "undo")?.draft.title, "Ha");
+  }
+});
+
+test("what was taken back comes again, until something else is done", () => {
+  const [one, two] = [edits.given(empty, [0], 1), edits.given(empty, [0], 2)];
+  const back = gone(stepped(NOTHING, empty, one), one, "undo");
+  assert.deepEqual(back?.draft, empty);
+  assert.deepEqual(gone(back.past, empty, "redo")?.draft, one);
+  assert.equal(gone(stepped(back.past, empty, two), two, "redo"), null);
+  let past = NOTHING;
+  for (let k = 0; k < 600; k += 1) past = stepped(past, one, two);
+  assert.equal(past.before.length, 500);
 });

@@ -1,5 +1,6 @@
 /** Digits that the solver wrote; givens are printed. */
 
+import { nameOf } from "#app/board/cells.js";
 import { figures } from "#app/board/svg.js";
 
 const HEIGHT = 0.47;
@@ -20,8 +21,11 @@ export function digits(group, at) {
       drawn.delete(cell);
       if (!shown) return;
       const height = (shown < 10 ? HEIGHT : HEIGHT_TWO) * at.unit;
-      const name = state.crowded.includes(cell) ? "claim-digit crowded" : "claim-digit";
-      drawn.set(cell, figures(group, ...at.centre(cell), shown, height, name));
+      const made = figures(group, ...at.centre(cell), shown, height, "claim-digit");
+      const halo = state.halos[cell];
+      made.setAttribute("data-cell", nameOf(cell, at.size));
+      if (halo) made.setAttribute("stroke-width", String(2 * halo * at.unit));
+      drawn.set(cell, made);
     });
   };
 }

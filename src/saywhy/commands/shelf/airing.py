@@ -14,6 +14,7 @@ from saywhy.files.titles import plain
 from saywhy.shelf import Permission, Said, Setter, Shelf, ShelfEpisode, ShelfPuzzle
 from saywhy.shelf.setters import PLAN
 from saywhy.terminal.lines import print_json
+from saywhy.terminal.options import Either
 
 
 @part(
@@ -53,7 +54,7 @@ def permit(  # noqa: PLR0913 - one argument an option
         "--on", required=True, metavar="TIME", help="A day, or a time as 2026-12-01T18:00+00:00, of airing."
     ),
     click.option("--title", metavar="TEXT", help="The episode's title, where the puzzle's is not the one."),
-    click.option("--pin/--no-pin", default=None, help="Whether plans leave it where it is."),
+    click.option("--pin/--no-pin", cls=Either, default=None, help="Whether plans leave it where it is."),
 )
 def air(  # noqa: PLR0913 - one argument an option
     shelf: Shelf, *, thing: str, on: str, title: str | None, pin: bool | None, as_json: bool
@@ -73,7 +74,12 @@ def air(  # noqa: PLR0913 - one argument an option
 @part(
     "recorded",
     click.argument("thing", metavar="THING"),
-    click.option("--blind/--rehearsed", default=None, help="How it was solved; a recording says so itself."),
+    click.option(
+        "--blind/--rehearsed",
+        cls=Either,
+        default=None,
+        help="How it was solved; a recording says so itself.",
+    ),
     click.option("--recording", metavar="FILE", help="The recorded solve, to be kept with it."),
     click.option("--review", is_flag=True, help="Judge the recorded solve, and keep that too."),
 )

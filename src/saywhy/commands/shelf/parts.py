@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from functools import wraps
 from pathlib import Path
 from typing import Any, Concatenate
@@ -23,6 +24,8 @@ Part = Callable[Concatenate[Shelf, ...], Exit | None]
 
 #: How a thing is named by letter and number.
 NUMBERED = re.compile(r"([psrePSRE])([0-9]{1,15})")
+#: Fields of the shelf, and the options that give them where none has the field's name.
+_ALIASES = {"airs": "on", "on": "granted"}
 _KINDS = {"p": "puzzle", "s": "setter", "e": "episode", "r": "recording"}
 
 
@@ -40,6 +43,9 @@ def part(name: str, *options: Callable[[Any], Any]) -> Callable[[Part], click.Co
                 with Shelf(click.get_current_context().obj or usual_folder()) as shelf:
                     return function(shelf, *given, **named) or Exit.FINE
             except SaywhyError as error:
+                error.problems = [_by_option(problem) for problem in error.problems]
+                if error.source is None and any(problem.line is not None for problem in error.problems):
+                    error.source = named.get("recording")  # of what is given, only a recording has lines
                 return refused(error, as_json=named["as_json"])
 
         # The function's own documentation is its help; options are applied from the last to the first.
@@ -59,6 +65,19 @@ def _folder_option(run: Any) -> Any:
 
     kind = click.Path(path_type=Path)
     return click.option("--folder", "kept_in", type=kind, expose_value=False, callback=keep, hidden=True)(run)
+
+
+def _by_option(problem: Problem) -> Problem:
+    """Name the option that gave what is wrong, where the shelf names its own field."""
+    flags = {
+        held.name: held.opts[-1]
+        for held in click.get_current_context().command.params
+        if isinstance(held, click.Option)
+    }
+    field = problem.field
+    while field in _ALIASES and field not in flags:
+        field = _ALIASES[field]
+    return replace(problem, field=flags[field]) if field in flags else problem
 
 
 def refused(error: SaywhyError, *, as_json: bool) -> Exit:

@@ -12,7 +12,7 @@ export const printedOf = (picture, shown = null) => ({
   size: picture.size,
   box: picture.box,
   givens: picture.givens,
-  crowded: picture.crowded,
+  halos: picture.halos,
   unit: picture.unit,
   margins: picture.margins,
   picture: picture.svg ? svgOf(picture.svg) : shown,

@@ -13,10 +13,16 @@ from saywhy.puzzle import Puzzle
 HEIGHT = 0.47
 HEIGHT_LARGE = 0.42
 HEIGHT_TWO = 0.35
-HALO = 0.045
 
 
-def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crowded: Collection[int]) -> None:
+def draw(  # noqa: PLR0913, PLR0917
+    pen: Pen,
+    frame: Frame,
+    puzzle: Puzzle,
+    placed: Mapping[int, int],
+    halos: Mapping[int, float],
+    washed: Collection[int] = (),
+) -> None:
     """
     Draw all digits.
 
@@ -25,7 +31,8 @@ def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crow
         frame: The grid on the page.
         puzzle: Its givens are drawn.
         placed: Digit by cell; where there is a given, the given stays.
-        crowded: Cells with something under the digit: there it gets a halo of paper.
+        halos: Paper kept around a digit by cell, in cell widths, where something lies beneath it.
+        washed: Cells in a wash, whose colour the halo has there.
     """
     usual = HEIGHT if puzzle.grid.size < 10 else HEIGHT_LARGE
     for cell, digit, face, ink, name in _all(puzzle, placed):
@@ -36,8 +43,8 @@ def draw(pen: Pen, frame: Frame, puzzle: Puzzle, placed: Mapping[int, int], crow
             face,
             height / face.figure,
             fill=ink,
-            halo="paper" if cell in crowded else None,
-            halo_width=HALO * frame.unit,
+            halo=("look" if cell in washed else "paper") if cell in halos else None,
+            halo_width=halos.get(cell, 0.0) * frame.unit,
             name=name,
             data_cell=puzzle.grid.name(cell),
         )

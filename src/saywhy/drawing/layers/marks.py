@@ -21,6 +21,11 @@ EDGE = {"look": "look-edge", "because": "because", "result": "result"}
 TAB = 0.25
 
 
+def washed(marks: Sequence[Mark]) -> frozenset[int]:
+    """Give the cells that lie in a wash."""
+    return frozenset(cell for mark in marks if mark.role == "look" for cell in mark.cells)
+
+
 def draw_washes(pen: Pen, frame: Frame, marks: Sequence[Mark]) -> None:
     """Draw what lies under everything else: washes and hatches."""
     for mark in marks:

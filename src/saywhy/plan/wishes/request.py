@@ -139,8 +139,16 @@ class Request(Wish):
             near = -1 if self.on is not None else self.within or 0
             aways = sorted({away for day in days if (away := abs((day - middle).days)) > near})
             wide = replace(self, on=None, pin=False, around=middle)
-            words = f"days from {day_words(middle)}: around = {middle} and within ="
-            rows.append([(f"let {who} be up to {n} {words} {n}", replace(wide, within=n)) for n in aways])
+            words = f"from {day_words(middle)}: around = {middle} and within ="
+            rows.append(
+                [
+                    (
+                        f"let {who} be up to {n} day{'' if n == 1 else 's'} {words} {n}",
+                        replace(wide, within=n),
+                    )
+                    for n in aways
+                ]
+            )
         return rows
 
     def costs(self, series: Series) -> dict[tuple[int, int], int]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from saywhy.plan.demand import Demand
-from saywhy.plan.series import Series
+from saywhy.plan.series import Line, Series
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,6 +29,10 @@ class Wish(ABC):
     @abstractmethod
     def demands(self, series: Series) -> list[Demand]:
         """Give what it comes down to."""
+
+    def missed(self, series: Series, line: Line) -> list[str]:
+        """Say what of it a line does not keep, sentences without their full stop; none where it is kept."""
+        return [demand.words for demand in self.demands(series) if demand.shortfall(line)]
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:  # noqa: ARG002 - not every kind looks
         """

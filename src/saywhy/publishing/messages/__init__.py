@@ -21,12 +21,13 @@ from saywhy import board
 from saywhy.drawing.alt_text import PATTERNS
 from saywhy.drawing.key import ground_rule
 from saywhy.errors import NotAllowedError, Problem, UnreadableError
+from saywhy.files.texts import read_short
 from saywhy.language import ENGLISH, Language, pattern
 from saywhy.puzzle import Puzzle
 from saywhy.rules import placed
 from saywhy.rules_text import ground_spoken, ground_written
 
-MOST_BYTES = 1_000_000
+MOST_BYTES = 1024 * 1024
 #: Where the board's module of words begins and ends its table.
 _TABLE = re.compile(r"(?<=^const WORDS = )\{.*?^\}(?=;$)", re.MULTILINE | re.DOTALL)
 _FIELD = re.compile(r"\{\w*\}")
@@ -80,16 +81,11 @@ def read(path: Path) -> Catalogue:
         UnreadableError: The file cannot be read, or is not TOML.
         NotAllowedError: A text is missing, unknown, or has other fields than the English one; all at once.
     """
+    text = read_short(path, MOST_BYTES, "the catalogue", "Name a TOML file of texts")
     try:
-        data = path.read_bytes()
-        if len(data) > MOST_BYTES:
-            raise ValueError("it is larger than a megabyte")
-        held = tomllib.loads(data.decode())
-    except UnicodeDecodeError:
-        problem = Problem("the catalogue is not text in UTF-8", "Name a TOML file of texts")
-        raise UnreadableError(problem, str(path)) from None
-    except (OSError, ValueError) as error:
-        what = f"the catalogue cannot be read: {getattr(error, 'strerror', None) or error}"
+        held = tomllib.loads(text)
+    except (ValueError, RecursionError) as error:
+        what = f"the catalogue is not TOML: {error}"
         raise UnreadableError(Problem(what, "Name a TOML file of texts"), str(path)) from None
     code = held.get("language")
     problems = []

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
+from saywhy.reasoning.thought import CLUE_IDEAS
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.names import Names
 from saywhy.reasoning.words.plan import Phrase, say, spoken, told_apart
@@ -14,42 +15,82 @@ from saywhy.reasoning.words.supposing import flow, inner_clause
 
 #: What leads on from one consequence to the next, in turn.
 THEN = ("then", "after that,")
+#: A thought that returns is told as such where that spares so many words (by judgement).
+SPARED = 6
+#: So many beats back a listener still has a thought in the ear (by judgement).
+RECENT = 3
 
 
-def text(names: Names, pairs: Sequence[tuple[Step, Told]]) -> str:
+def text(names: Names, pairs: Sequence[tuple[Step, Told]], before: Sequence[Told] = ()) -> str:
     """
     Give the text of a beat.
 
     Args:
         names: The names of the puzzle's things.
         pairs: Its steps with their words, in order; at least one.
+        before: What the beats before it began with.
     """
     (first, told), *rest = pairs
+    head = _head(first, told, before)
     if not rest:
-        return told.text
+        return head
     alike = [step for step, _ in rest if step.story]
     rest = [pair for pair in rest if not pair[0].story]
-    head = told.text
     if alike:
-        (same,) = told_apart((_same_way(names, alike),), names.grid)
-        head = f"{head} {grammar.sentence(spoken(same))}"
+        same = told_apart(_same_way(names, first, alike), names.grid)
+        head = " ".join([head, *(grammar.sentence(spoken(sentence)) for sentence in same)])
     if not rest:
         return head
     position = Position.opening(names.frame)
     clauses: list[Phrase] = [inner_clause(Scene(names.frame, names, position, step)) for step, _ in rest]
-    sentences = flow(clauses)
     lead = _lead(first, rest[0][0])
+    if (digit := _left(first, rest[0][0])) is not None:
+        lead, clauses[0] = "that leaves", say("only {} there", digit)
+    sentences = flow(clauses)
     opened = [say("{} {}", lead, sentences[0])]
     opened += [say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:])]
     settled = told_apart(opened, names.grid)
     return " ".join([head, *(grammar.sentence(spoken(sentence)) for sentence in settled)])
 
 
-def _same_way(names: Names, steps: Sequence[Step]) -> Phrase:
-    """Say that the digit of the first what-if fails elsewhere by the same story."""
-    cells = [step.suppose[0] for step in steps if step.suppose is not None]
-    digit = next(mask.bit_length() for step in steps if step.suppose is not None for mask in step.suppose[1:])
-    return say("{} fails the same way in {}", grammar.a(str(digit)), names.cells(cells, "result"))
+def _head(first: Step, told: Told, before: Sequence[Told]) -> str:
+    """Tell a beat's first thought: in full, or what it gives where it returns in the very words."""
+    if first.idea not in CLUE_IDEAS and not first.story:
+        return told.text
+    again = say("the same thought again: {}", _lowered(told.brief.partition(":")[0].removesuffix(".")))
+    shorter = len(told.text.split()) - len(spoken(again).split()) >= SPARED
+    returns = shorter and any(_bare(told.text) == _bare(other.text) for other in before[-RECENT:])
+    return grammar.sentence(spoken(again)) if returns else told.text
+
+
+def _bare(text: str) -> str:
+    """Give a text without the word that leads on from the step before it."""
+    return _lowered(text.removeprefix("Next, ").removeprefix("Likewise, "))
+
+
+def _lowered(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def _same_way(names: Names, first: Step, steps: Sequence[Step]) -> list[Phrase]:
+    """Say that the digit of the first what-if fails elsewhere, or others fail there, by the same story."""
+    supposed = [step.suppose for step in (first, *steps) if step.suppose is not None]
+    (cell, digit), *others = [(cell, mask.bit_length()) for cell, mask in supposed]
+    there = [grammar.a(str(its)) for other, its in others if other == cell]
+    elsewhere = [other for other, _ in others if other != cell]
+    said = [say("{} fails the same way", grammar.listed(there, "or"))] if there else []
+    if elsewhere:
+        ref = names.cells(elsewhere, "result")
+        said.append(say("{} fails the same way in {}", grammar.a(str(digit)), ref))
+    return said
+
+
+def _left(first: Step, follower: Step) -> int | None:
+    """Give the digit of the one cell that a step has narrowed, where that is placed next."""
+    if follower.idea != "only digit" or first.places or first.removes.keys() != follower.places.keys():
+        return None
+    (digit,) = follower.places.values()
+    return digit
 
 
 def _lead(first: Step, follower: Step) -> str:

@@ -90,9 +90,15 @@ class Teller:
         )
         return spoken(phrase), written(phrase)
 
-    def beat(self, pairs: Sequence[tuple[Step, Told]]) -> str:
-        """Give the text of a beat: the first step in full, what follows from it in one breath."""
-        return beats.text(self.names, pairs)
+    def beat(self, pairs: Sequence[tuple[Step, Told]], before: Sequence[Told] = ()) -> str:
+        """
+        Give the text of a beat: the first step in full, what follows from it in one breath.
+
+        Args:
+            pairs: Its steps with their words, in order.
+            before: What the beats before it began with; a thought that returns is told as such.
+        """
+        return beats.text(self.names, pairs, before)
 
     def opened(self, step: Step, text: str) -> str:
         """Give the text of the first beat, led by this step, with the place where the solve starts."""

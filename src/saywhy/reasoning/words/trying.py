@@ -134,7 +134,7 @@ def answer(scene: Scene, denial: Denial) -> Phrase:
 def brief_of(scene: Scene, denial: Denial) -> Phrase:
     """Say in one short sentence what is learnt."""
     digits = digits_of(denial.digits)
-    if seen_already(scene):
+    if seen_already(scene) or (len(denial.cells) > 1 and (len(digits) > 1 or scene.step.places)):
         return say("{}.", conclusion(scene, scene.results))
     if len(digits) == 1 and not scene.step.places:
         return say("{} can't be {}.", result_ref(scene, denial.cells), digits[0])

@@ -17,7 +17,7 @@ export function shortCells(clue) {
 
 /**
  * @param {HTMLElement} list
- * @param {{change: (place: number, change: Partial<Clue>) => void, remove: (place: number) => void, light: (place: number | null) => void}} intents
+ * @param {{change: (place: number, change: Partial<Clue>) => void, left: () => void, remove: (place: number) => void, light: (place: number | null) => void}} intents
  * @param {Map<string, Rule>} rules
  */
 export function clueList(list, intents, rules) {
@@ -45,6 +45,7 @@ export function clueList(list, intents, rules) {
     for (const field of rule?.takes ?? []) {
       const input = el("input", { name: field, "aria-label": `${FIELDS[field] ?? field} of ${name}`, placeholder: FIELDS[field] ?? field, inputmode: "numeric", autocomplete: "off", value: fieldText(clue, field) });
       input.addEventListener("input", () => intents.change(place, fieldOf(field, input.value)));
+      input.addEventListener("blur", intents.left);
       node.append(input);
     }
     const away = el("button", { type: "button", class: "plain", "aria-label": `Remove ${name}` }, "Remove");

@@ -39,7 +39,7 @@ export const beside = (a, b, size) =>
 
 /**
  * A place beside the grid from which a clue looks in.
- * @typedef {{cells: number[], x: number, y: number, label: string}} Place
+ * @typedef {{cells: number[], x: number, y: number, sign: string, label: string}} Place `sign`: which way it looks
  */
 
 /**
@@ -58,24 +58,45 @@ export function places(size, diagonal) {
   const off = 0.42;
   for (let k = 0; k < size; k += 1) {
     if (!diagonal) {
-      found.push({ cells: ray(k, 0, 0, 1), x: -off, y: k + 0.5, label: `row ${k + 1} from the left` });
-      found.push({ cells: ray(k, last, 0, -1), x: size + off, y: k + 0.5, label: `row ${k + 1} from the right` });
-      found.push({ cells: ray(0, k, 1, 0), x: k + 0.5, y: -off, label: `column ${k + 1} from above` });
-      found.push({ cells: ray(last, k, -1, 0), x: k + 0.5, y: size + off, label: `column ${k + 1} from below` });
+      found.push({ cells: ray(k, 0, 0, 1), x: -off, y: k + 0.5, sign: "+", label: `row ${k + 1} from the left` });
+      found.push({ cells: ray(k, last, 0, -1), x: size + off, y: k + 0.5, sign: "+", label: `row ${k + 1} from the right` });
+      found.push({ cells: ray(0, k, 1, 0), x: k + 0.5, y: -off, sign: "+", label: `column ${k + 1} from above` });
+      found.push({ cells: ray(last, k, -1, 0), x: k + 0.5, y: size + off, sign: "+", label: `column ${k + 1} from below` });
       continue;
     }
-    // Each side looks in two ways; a place stands beside the cell before the first one, along the diagonal.
+    // Each side looks in two ways, each with a rank of its own, so that no two places lie on one another.
     const side = `r${k + 1}`;
-    if (k < last) found.push({ cells: ray(0, k, 1, 1), x: k + 0.5 - 0.72, y: -off, label: `from above at c${k + 1}, down to the right` });
-    if (k > 0) found.push({ cells: ray(0, k, 1, -1), x: k + 0.5 + 0.72, y: -off, label: `from above at c${k + 1}, down to the left` });
-    if (k < last) found.push({ cells: ray(last, k, -1, 1), x: k + 0.5 - 0.72, y: size + off, label: `from below at c${k + 1}, up to the right` });
-    if (k > 0) found.push({ cells: ray(last, k, -1, -1), x: k + 0.5 + 0.72, y: size + off, label: `from below at c${k + 1}, up to the left` });
+    const [near, far] = [0.45, 1.25];
+    if (k < last) found.push({ cells: ray(0, k, 1, 1), x: k - 0.25, y: -near, sign: "↘", label: `from above at c${k + 1}, down to the right` });
+    if (k > 0) found.push({ cells: ray(0, k, 1, -1), x: k + 1.25, y: -far, sign: "↙", label: `from above at c${k + 1}, down to the left` });
+    if (k < last) found.push({ cells: ray(last, k, -1, 1), x: k - 0.25, y: size + near, sign: "↗", label: `from below at c${k + 1}, up to the right` });
+    if (k > 0) found.push({ cells: ray(last, k, -1, -1), x: k + 1.25, y: size + far, sign: "↖", label: `from below at c${k + 1}, up to the left` });
     if (k > 0 && k < last) {
-      found.push({ cells: ray(k, 0, 1, 1), x: -off, y: k + 0.5 - 0.72, label: `from the left at ${side}, down to the right` });
-      found.push({ cells: ray(k, 0, -1, 1), x: -off, y: k + 0.5 + 0.72, label: `from the left at ${side}, up to the right` });
-      found.push({ cells: ray(k, last, 1, -1), x: size + off, y: k + 0.5 - 0.72, label: `from the right at ${side}, down to the left` });
-      found.push({ cells: ray(k, last, -1, -1), x: size + off, y: k + 0.5 + 0.72, label: `from the right at ${side}, up to the left` });
+      found.push({ cells: ray(k, 0, 1, 1), x: -near, y: k - 0.25, sign: "↘", label: `from the left at ${side}, down to the right` });
+      found.push({ cells: ray(k, 0, -1, 1), x: -far, y: k + 1.25, sign: "↗", label: `from the left at ${side}, up to the right` });
+      found.push({ cells: ray(k, last, 1, -1), x: size + near, y: k - 0.25, sign: "↙", label: `from the right at ${side}, down to the left` });
+      found.push({ cells: ray(k, last, -1, -1), x: size + far, y: k + 1.25, sign: "↖", label: `from the right at ${side}, up to the left` });
     }
   }
   return found;
+}
+
+/** @type {Record<string, [number, number]>} */
+const WAYS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };
+
+/**
+ * Give the place that an arrow key leads to: the nearest that way, what lies straight on first; -1 where there is none.
+ * @param {readonly Place[]} held @param {number} from @param {string} key of KeyboardEvent.key
+ */
+export function onward(held, from, key) {
+  const [right, down] = WAYS[key] ?? [0, 0];
+  const here = held[from];
+  if (!here) return -1;
+  let [best, least] = [-1, Infinity];
+  held.forEach(({ x, y }, number) => {
+    const on = (x - here.x) * right + (y - here.y) * down;
+    const aside = Math.abs((x - here.x) * down) + Math.abs((y - here.y) * right);
+    if (on > 0.01 && on + 8 * aside < least) [best, least] = [number, on + 8 * aside];
+  });
+  return best;
 }

@@ -128,10 +128,28 @@ export function offersPanel({ draft, show, take }) {
     const solution = what === "repair" ? find("meant", HTMLTextAreaElement).value : "";
     const anew = find("anew", HTMLSelectElement).value;
     const sketch = what === "compose" && anew === "sketch" ? pasted.value : "";
+    const wished = what === "compose" && anew === "shapes" ? wishes() : {};
     seed += 1;
-    send({ ask: what, draft: draft(), wish, solution, anew, sketch, seed });
+    send({ ask: what, draft: draft(), wish, solution, anew, wished, sketch, seed });
     return undefined;
   };
+
+  /** What is wished of new numbers on these shapes; what is left empty is not said. */
+  const wishes = () => {
+    const givens = find("wished-givens", HTMLInputElement).value;
+    const effort = [...find("wished", HTMLFieldSetElement).querySelectorAll("input:checked")].map((box) => box.getAttribute("value"));
+    return {
+      ...(givens ? { givens: `at most ${Number(givens)}` } : {}),
+      ...(effort.length ? { effort } : {}),
+      symmetry: find("wished-symmetry", HTMLSelectElement).value,
+      pattern: find("wished-pattern", HTMLInputElement).value.trim(),
+    };
+  };
+
+  const anew = find("anew", HTMLSelectElement);
+  const showWishes = () => (find("wished", HTMLFieldSetElement).hidden = anew.value !== "shapes");
+  anew.addEventListener("change", showWishes);
+  showWishes();
 
   button("mend").addEventListener("click", () => start("repair"));
   button("trim").addEventListener("click", () => start("trim"));

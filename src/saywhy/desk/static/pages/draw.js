@@ -10,6 +10,7 @@ import * as edits from "#app/draw/draft.js";
 import { figureRow } from "#app/draw/figures.js";
 import { liveLine } from "#app/draw/live.js";
 import { offersPanel } from "#app/draw/offers.js";
+import { NOTHING, gone, left, stepped } from "#app/draw/past.js";
 import { sketch } from "#app/draw/sketch.js";
 import * as tools from "#app/draw/tools.js";
 import { helpSheet } from "#app/help.js";
@@ -19,8 +20,8 @@ import { VERDICTS, inTime } from "#app/pages/verdict.js";
 /** @typedef {import("#app/draw/tools.js").Rule} Rule */
 /** @typedef {import("#app/dom.js").Problem} Problem */
 
-/** Room beside the grid for places to press, in cell widths. */
-const BESIDE = 0.8;
+/** Room beside the grid for places to press, in cell widths, by the form of a rule. @type {Record<string, number>} */
+const BESIDE = { outside: 0.8, diagonal: 1.65 };
 
 const given = facts();
 /** @type {Map<string, Rule>} */
@@ -32,10 +33,7 @@ let draft = given.draft;
 let picture = given.picture;
 let frame = { size: picture.size, unit: picture.unit, margins: picture.margins };
 let savedDraft = draft;
-/** @type {Draft[]} */
-let past = [];
-/** @type {Draft[]} */
-let future = [];
+let past = NOTHING;
 /** @type {string[][]} */
 let groups = [];
 let n = 0;
@@ -43,7 +41,7 @@ let n = 0;
 let problems = [];
 
 const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }, { id: "save", keys: ["ctrl+s"], says: "Save", group: "Write" }];
-const SAYS = { enter: "Make the clue of the cells selected", figure: "Write a given, or the number of a region; the same again takes it away" };
+const SAYS = { toggle: "Add this cell, or take it out; so a line goes on diagonally", enter: "Make the clue of the cells selected", figure: "Write a given, or the number of a region; the same again takes it away" };
 const WITHOUT = ["pen-digit", "pen-options", "pen-tie", "pen-sum", "pen-tint", "pen-other", "trait-low", "trait-high", "trait-odd", "trait-even"];
 const toolBox = find("tool", HTMLSelectElement);
 const rule = () => rules.get(toolBox.value) ?? null;
@@ -60,7 +58,7 @@ const board = boardOf(picture, {
   },
   intercept: (id) => {
     if (WITHOUT.includes(id)) return true;
-    if (id === "undo" || id === "redo") return step(id === "undo");
+    if (id === "undo" || id === "redo") return step(id);
     if (id === "erase") return edit(edits.given(draft, aim(), 0)) || true;
     if (id === "enter") return enter();
     return false;
@@ -77,11 +75,15 @@ const board = boardOf(picture, {
 const help = helpSheet(KEYS, { size: draft.size, without: WITHOUT, says: SAYS });
 const aim = () => (board.state.selection.length ? board.state.selection : [board.state.focus]);
 
-/** Take a new draft; null changes nothing. @param {Draft | null} next @param {boolean} [whole] another puzzle in its place, not one that was drawn on */
-function edit(next, whole = false) {
+/**
+ * Take a new draft; null changes nothing.
+ * @param {Draft | null} next
+ * @param {{whole?: boolean, field?: string}} [how] `whole`: another puzzle in its place, not one that was drawn on;
+ *   `field`: the field it was typed into
+ */
+function edit(next, { whole = false, field = "" } = {}) {
   if (!next || next === draft) return false;
-  past = [...past.slice(-499), draft];
-  future = [];
+  past = stepped(past, draft, next, field);
   const more = !whole && next.clues.length > draft.clues.length;
   draft = next;
   refresh();
@@ -90,14 +92,11 @@ function edit(next, whole = false) {
   return true;
 }
 
-/** Undo or redo. @param {boolean} undo */
-function step(undo) {
-  const [from, to] = undo ? [past, future] : [future, past];
-  const next = from.at(-1);
+/** @param {"undo" | "redo"} way */
+function step(way) {
+  const next = gone(past, draft, way);
   if (!next) return true;
-  if (undo) [past, future] = [from.slice(0, -1), [...to, draft]];
-  else [future, past] = [from.slice(0, -1), [...to, draft]];
-  draft = next;
+  ({ past, draft } = next);
   refresh();
   send("verdict");
   return true;
@@ -155,7 +154,7 @@ const offers = offersPanel({ draft: () => draft, show: showOffer, take: takeOffe
 
 /** @param {Draft} next */
 function takeOffer(next) {
-  edit(next, true);
+  edit(next, { whole: true });
   board.focus();
 }
 
@@ -219,7 +218,7 @@ function hear(message) {
 
 /** Show the printed picture, with room beside the grid while a tool writes there. */
 function print() {
-  const least = ["outside", "diagonal"].includes(rule()?.form ?? "") ? BESIDE : 0;
+  const least = BESIDE[rule()?.form ?? ""] ?? 0;
   const { above, right, below, left } = picture.margins;
   const wide = (/** @type {number} */ margin) => Math.max(margin, least);
   frame = { size: picture.size, unit: picture.unit, margins: { above: wide(above), right: wide(right), below: wide(below), left: wide(left) } };
@@ -309,7 +308,8 @@ const figuresShown = () => showFigures(draft.size, toolBox.value === "givens" ||
 const showClues = clueList(
   find("clues", HTMLElement),
   {
-    change: (place, change) => edit(edits.changed(draft, place, change)),
+    change: (place, change) => edit(edits.changed(draft, place, change), { field: `${place} ${Object.keys(change)}` }),
+    left: () => (past = left(past)),
     remove: (place) => edit(edits.removed(draft, place)),
     light: (place) => {
       lit = place;
@@ -322,7 +322,7 @@ const showClues = clueList(
 const fields = { title: find("title", HTMLInputElement), setter: find("setter", HTMLInputElement) };
 const size = find("size", HTMLSelectElement);
 const regions = find("regions", HTMLSelectElement);
-const ticks = [...document.querySelectorAll("input[type=checkbox]")].filter((box) => box instanceof HTMLInputElement);
+const ticks = [...document.querySelectorAll("[name=rule], [name=all-given]")].filter((box) => box instanceof HTMLInputElement);
 
 /** Bring everything but the board up to date with the draft. */
 function refresh() {
@@ -335,8 +335,8 @@ function refresh() {
   const usual = regions.options[0];
   if (usual) usual.disabled = !edits.BOXES[draft.size];
   for (const box of ticks) box.checked = draft[box.name === "rule" ? "rules" : "all_given"].includes(box.value);
-  button("undo").disabled = !past.length;
-  button("redo").disabled = !future.length;
+  button("undo").disabled = !past.before.length;
+  button("redo").disabled = !past.after.length;
   find("no-clues", HTMLElement).hidden = draft.clues.length > 0;
   showClues(draft.clues, new Map());
   figuresShown();
@@ -378,7 +378,7 @@ function showName() {
   const head = document.getElementById("made-title");
   if (!head) return;
   head.textContent = draft.title || "Untitled";
-  find("made-by", HTMLElement).textContent = `${draft.setter ? `set by ${draft.setter}, ` : ""}${draft.size} × ${draft.size}`;
+  find("made-by", HTMLElement).textContent = `${draft.setter ? `set by ${draft.setter}, ` : ""}${draft.size} by ${draft.size}`;
 }
 
 /** Save, then put what was saved on the shelf, and go there. */
@@ -398,14 +398,17 @@ async function take(text) {
   tell(told, "");
   try {
     const read = await ask("POST", "/api/read", { text });
-    edit(read.draft, true);
+    edit(read.draft, { whole: true });
     showTool();
   } catch (error) {
     tell(told, error);
   }
 }
 
-for (const [name, input] of Object.entries(fields)) input.addEventListener("input", () => edit({ ...draft, [name]: input.value }));
+for (const [name, input] of Object.entries(fields)) {
+  input.addEventListener("input", () => edit({ ...draft, [name]: input.value }, { field: name }));
+  input.addEventListener("blur", () => (past = left(past)));
+}
 size.addEventListener("change", () => edit(edits.sized(draft, Number(size.value))));
 regions.addEventListener("change", () => {
   edit(edits.regioned(draft, /** @type {"own"} */ (regions.value)));
@@ -425,8 +428,8 @@ button("add").addEventListener("click", () => {
   board.focus();
 });
 button("group").addEventListener("click", finish);
-button("undo").addEventListener("click", () => step(true));
-button("redo").addEventListener("click", () => step(false));
+button("undo").addEventListener("click", () => step("undo"));
+button("redo").addEventListener("click", () => step("redo"));
 button("save").addEventListener("click", save);
 button("shelve").addEventListener("click", shelve);
 button("where").addEventListener("click", () => send("where"));
@@ -449,7 +452,7 @@ try {
     const line = find("saved", HTMLElement);
     const up = el("button", { type: "button", class: "plain" }, "Take it up");
     up.addEventListener("click", () => {
-      edit(held, true);
+      edit(held, { whole: true });
       line.textContent = "";
     });
     line.replaceChildren("What was drawn here last was not saved. ", up);

@@ -48,31 +48,38 @@ function fieldOf(problem) {
   return name ? form.querySelector(`[data-field="${CSS.escape(name)}"]`) : null;
 }
 
-/** Show each problem beside its field, and what is left in the list. @param {import("#app/dom.js").Problem[]} problems */
+/** A problem as a sentence or two; what is for the command line is left out. @param {import("#app/dom.js").Problem} problem */
+function inWords({ what, mend, line }) {
+  const place = line ? `Line ${line}: ` : "";
+  const words = place ? what : `${what[0]?.toUpperCase()}${what.slice(1)}`;
+  return `${place}${words}. ${mend.replace(/ ?\(--[^)]*\)/g, "")}.`;
+}
+
+/** Show that a field is right as far as is known. @param {Element} field */
+function clear(field) {
+  field.querySelector(".wrong")?.replaceChildren();
+  field.querySelector("[aria-invalid]")?.removeAttribute("aria-invalid");
+}
+
+/** Show every problem beside its field and what is left in the list, and go to the first field of the form. @param {import("#app/dom.js").Problem[]} problems */
 function blame(problems) {
-  for (const line of form.querySelectorAll(".wrong")) line.textContent = "";
-  for (const input of form.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
-  /** @type {string[]} */
-  const rest = [];
-  /** @type {HTMLElement | null} */
-  let firstWrong = null;
+  const all = [...form.querySelectorAll("[data-field]")];
+  all.forEach(clear);
+  const rest = problems.filter((problem) => !fieldOf(problem));
   for (const problem of problems) {
-    const words = `${problem.what[0]?.toUpperCase()}${problem.what.slice(1)}. ${problem.mend.replace(/ ?\(--[^)]*\)/g, "")}.`;
     const field = fieldOf(problem);
-    if (!field) rest.push(words);
-    else {
-      const line = field.querySelector(".wrong");
-      if (line) line.textContent = [line.textContent, words].filter(Boolean).join(" ");
-      const input = field.querySelector("input:not([type=checkbox]), textarea");
-      if (!(input instanceof HTMLElement)) continue;
-      if (input.getAttribute("type") !== "radio") input.setAttribute("aria-invalid", "true");
-      input.closest("details")?.setAttribute("open", "");
-      firstWrong ??= input;
-    }
+    if (!field) continue;
+    const line = field.querySelector(".wrong");
+    if (line) line.textContent = [line.textContent, inWords(problem)].filter(Boolean).join(" ");
+    const input = field.querySelector("input:not([type=checkbox]), textarea");
+    if (input && input.getAttribute("type") !== "radio") input.setAttribute("aria-invalid", "true");
+    field.closest("details")?.setAttribute("open", "");
   }
-  tell(told, "");
-  told.append(...rest.map((line) => el("li", {}, line)));
-  firstWrong?.focus();
+  const wrong = all.filter((field) => field.querySelector(".wrong")?.textContent);
+  const count = wrong.length ? [wrong.length === 1 ? "One field is not right yet; beside it stands why." : `${wrong.length} fields are not right yet; beside each stands why.`] : [];
+  told.replaceChildren(...[...rest.map(inWords), ...count].map((line) => el("li", {}, line)));
+  const first = wrong[0]?.querySelector("input:not([type=checkbox]), textarea");
+  if (first instanceof HTMLElement) first.focus();
 }
 
 /** @param {number} bytes */
@@ -136,6 +143,11 @@ form.addEventListener("submit", (event) => {
   event.preventDefault();
   blame([]);
   ask("POST", api, order()).then(show).catch(failed);
+});
+form.addEventListener("input", (event) => {
+  const field = event.target instanceof Element ? event.target.closest("[data-field]") : null;
+  if (field) clear(field);
+  if (![...form.querySelectorAll(".wrong")].some((line) => line.textContent)) told.replaceChildren();
 });
 button("stop").addEventListener("click", () => {
   ask("DELETE", api).then(show).catch(failed);

@@ -9,4 +9,4 @@ export const VERDICTS = {
 };
 
 /** @param {number} seconds */
-export const inTime = (seconds) => (seconds < 1 ? `${Math.max(1, Math.round(seconds * 1000))} ms` : `${seconds.toFixed(1)} s`);
+export const inTime = (seconds) => (seconds < 1 ? `${Math.max(1, Math.round(seconds * 1000))}\u00a0ms` : `${seconds.toFixed(1)}\u00a0s`);

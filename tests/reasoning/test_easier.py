@@ -1,0 +1,67 @@
+"""Steps that an easier look shows by the time that they are told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from saywhy.reasoning.easier import EASIER_TIERS, lightened
+from saywhy.reasoning.effort import IDEAS
+from saywhy.reasoning.houses import only_places
+from saywhy.reasoning.order import in_order
+from saywhy.reasoning.position import Position
+from saywhy.reasoning.renewal import weighed
+from saywhy.reasoning.step import Find, Reason, Step
+from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.thought import stands
+from saywhy.reasoning.trace import Trace
+from tests.reasoning.test_paths import CASES, walk
+
+START = walk(CASES[0]).start
+FRAME = START.frame
+
+
+def test_every_idea_but_the_easiest_and_those_of_searches_knows_how_many_tiers_are_easier() -> None:
+    easiest = {"last digit", "only place", "only digit", "rule", "clue", "locked digit"}
+    assert EASIER_TIERS.keys() == IDEAS.keys() - easiest - {"what-if", "trial"}
+    assert max(EASIER_TIERS.values()) < len(Sweeper(FRAME).looks)
+    dearest = sorted(EASIER_TIERS, key=lambda idea: IDEAS[idea])
+    assert EASIER_TIERS[dearest[0]] == 1
+    assert EASIER_TIERS[dearest[-1]] == 4
+
+
+def test_a_step_that_an_easier_look_shows_is_told_as_that() -> None:
+    easy = weighed(FRAME, next(only_places(START)).build({}))
+    hard = replace(easy, idea="clue and two houses", effort=9.0)
+    assert lightened(Sweeper(FRAME).looks, START, [hard]) == [easy]
+    assert lightened(Sweeper(FRAME).looks, START, [replace(hard, effort=0.5)])[0].effort == 0.5
+
+
+def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
+    ((cell, digit),) = next(only_places(START)).places.items()
+    others = FRAME.full & ~(1 << (digit - 1))
+
+    def narrows(_here: Position) -> Iterator[Find]:
+        step = Step("clue", Reason(frozenset(), {}), removes={cell: others}, effort=1.0)
+        yield Find({}, {cell: others}, lambda _wanted: step)
+
+    placing = Step("pair", Reason(frozenset(), {}), {cell: digit}, effort=9.0)
+    assert lightened([[narrows]], START, [placing]) == [placing]
+    marking = replace(placing, places={}, removes={cell: others})
+    assert lightened([[narrows]], START, [marking])[0].idea == "clue"
+
+
+@pytest.mark.parametrize("case", CASES[:8], ids=str)
+def test_lighter_steps_take_no_more_effort_and_rest_on_what_is_told(case: tuple[str, int]) -> None:
+    frame, start = walk(case).frame, walk(case).start
+    sweeper = Sweeper(frame)
+    heavy = in_order(start, Trace(frame, sweeper.sweep(start)).steps(), sweeper.stories.again)[0]
+    light = lightened(sweeper.looks, start, heavy)
+    assert sum(step.effort for step in light) <= sum(step.effort for step in heavy)
+    here = start.copy()
+    for step in light:
+        assert stands(step, here.domains())
+        here.apply(step)
+    assert here.complete
