@@ -8,7 +8,7 @@ words (``phrases``). It knows nothing of the engine's search, of the desk or of 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -220,6 +220,17 @@ class ClueRule(Rule):
             A clause that itself shows that it cannot be filled; None where the rule has no words for it.
         """
         del known
+        return None
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """
+        Say the same of a clue that cannot be filled because some of its cells differ.
+
+        Args:
+            known: For each cell of the clue, the mask of digits left.
+            differ: Whether two cells differ.
+        """
+        del known, differ
         return None
 
 

@@ -79,6 +79,35 @@ def listed(items: Iterable[object], word: str = "and") -> str:
     return f"{', '.join(shown[:-1])} {word} {shown[-1]}"
 
 
+def turns(
+    cells: Sequence[int], known: Mapping[int, int], kinds: tuple[tuple[str, int], tuple[str, int]]
+) -> list[Thought]:
+    """
+    Give what follows along a line on which two kinds of digits take turns, once a cell shows its kind.
+
+    Args:
+        cells: The line, in order.
+        known: For each cell the mask of digits known to be left.
+        kinds: The two kinds, each by its name and the mask of its digits; other digits are on no such line.
+    """
+    found = []
+    (one, _), (other, _) = kinds
+    for first in (0, 1):
+        shown = [cell for place, cell in enumerate(cells) if not known[cell] & kinds[(place + first) % 2][1]]
+        for cell in shown[:2]:
+            # Not this way round, because of this cell: so the other way.
+            left = {c: known[c] & kinds[(place + first + 1) % 2][1] for place, c in enumerate(cells)}
+            name = kinds[(cells.index(cell) + first + 1) % 2][0]
+            if all(left.values()):
+                found.append(
+                    Thought(
+                        ((f"{one} and {other} take turns along the line, and ", (cell,), f" is {name}"),),
+                        left,
+                    )
+                )
+    return found
+
+
 def spread(cells: Sequence[int], known: Mapping[int, int], digits: int) -> dict[int, int] | None:
     """
     Give what each cell may hold if these cells take these digits, each once.

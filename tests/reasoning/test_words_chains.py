@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pytest
 
@@ -90,6 +90,12 @@ CLUES = {
     "short X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 8',
     "long X-sum": 'rule = "x-sum"\ncells = "r1c1-r1c9"\nvalue = 42',
     "sum line": 'rule = "sum-line"\ncells = "r1c1-r1c6"\nvalue = 10',
+    "short sum line": 'rule = "sum-line"\ncells = "r1c1-r1c4"\nvalue = 6',
+    "nabner": 'rule = "nabner"\ncells = "r1c1-r1c4"',
+    "full nabner": 'rule = "nabner"\ncells = "r1c1-r1c5"',
+    "between line": 'rule = "between-line"\ncells = "r1c1-r1c4"',
+    "long between line": 'rule = "between-line"\ncells = "r1c1-r1c6"',
+    "high skyscraper": 'rule = "skyscraper"\ncells = "r1c1-r1c9"\nvalue = 5',
     "skyscraper": 'rule = "skyscraper"\ncells = "r1c1-r1c9"\nvalue = 3',
     "corner": 'rule = "quadruple"\ncells = "r1c1 r1c2 r2c1 r2c2"\ndigits = [1, 5, 5, 9]',
 }
@@ -116,6 +122,11 @@ def fillings(clue: ClueRule) -> Iterator[dict[int, int]]:
             yield dict(zip(cells, digits, strict=True))
 
 
+def different(kept: dict[int, int]) -> Callable[[int, int], bool]:
+    """Give whether two cells of a filling differ."""
+    return lambda a, b: kept[a] != kept[b]
+
+
 @pytest.mark.parametrize("text", CLUES.values(), ids=CLUES)
 def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> None:
     clue = rule(text)
@@ -129,6 +140,7 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
                 cell: mask if dice.random() < 0.6 else 1 << (kept[cell] - 1) for cell, mask in known.items()
             }
         assert clue.fails(known) is None, known
+        assert clue.fails_apart(known, different(kept)) is None, known
 
 
 @pytest.mark.parametrize(
@@ -167,7 +179,47 @@ def test_a_rule_says_of_no_clue_that_can_be_filled_that_it_fails(text: str) -> N
             "the stretch from (2,) would make 8 at most or at least 12",
         ),
         (CLUES["sum line"], {4: [9], 5: [3]}, "the stretch back from (5,) would make 3 or 12"),
+        (CLUES["short sum line"], {2: [7, 9]}, "(2,) alone makes more than 6"),
+        (CLUES["nabner"], {0: [4], 2: [3, 5]}, "(2,) would be too near the 4"),
+        (CLUES["nabner"], {0: [4], 1: [7], 2: [3, 5, 8]}, "(2,) would be too near one of 4 and 7"),
+        (
+            CLUES["nabner"],
+            {0: [9], 1: [5, 6], 2: [5, 6]},
+            "(1, 2) would share 5 and 6, which are too close together",
+        ),
+        (
+            CLUES["full nabner"],
+            {0: [2, 4, 6]},
+            "the line would be 1, 3, 5, 7 and 9, and nothing is left for (0,)",
+        ),
+        (CLUES["between line"], {0: [4, 5], 3: [6, 9], 1: [2, 3]}, "neither end would be below 4"),
+        (CLUES["between line"], {0: [4, 5], 3: [2, 6], 1: [7, 9]}, "neither end would be above 6"),
+        (
+            CLUES["between line"],
+            {0: [4], 3: [1, 2, 9], 1: [1, 4, 9]},
+            "nothing left for (1,) lies between the ends",
+        ),
+        (
+            CLUES["between line"],
+            {0: [4], 3: [2, 7], 1: [2, 4, 7]},
+            "the ends would be 4 and 2 or 7, with nothing between for (1,)",
+        ),
+        (
+            CLUES["between line"],
+            {0: [4], 1: [5, 6], 2: [2, 3]},
+            "between the 4 and a higher end is nothing for (2,), and with a lower end nothing for (1,)",
+        ),
         (CLUES["skyscraper"], {0: [8, 9]}, "no more than two would be seen"),
+        (
+            CLUES["skyscraper"],
+            {0: [6], 7: [7], 8: [8], **{place: [1, 2, 3, 4, 5, 9] for place in range(1, 7)}},
+            "no more than two would be seen",
+        ),
+        (
+            CLUES["skyscraper"],
+            {0: [1, 9], 1: [2], 2: [3], 3: [4]},
+            "only one or at least four would be seen",
+        ),
         (CLUES["skyscraper"], {0: [1], 1: [2], 2: [3, 4], 3: [5, 6]}, "at least four would be seen"),
         (
             CLUES["renban"],
@@ -235,6 +287,36 @@ def test_what_a_rule_says_of_a_break(text: str, known: dict[int, list[int]], sai
         for place, cell in enumerate(clue.scope)
     }
     found = clue.fails(masks)
+    assert found is not None
+    assert "".join(piece if isinstance(piece, str) else str(piece) for piece in found) == said
+
+
+@pytest.mark.parametrize(
+    ("text", "known", "said"),
+    [
+        (
+            CLUES["short sum line"],
+            {0: [6], 1: [2], 2: [2], 3: [2]},
+            "(1,) has no stretch of 6 without repeats",
+        ),
+        (
+            CLUES["between line"],
+            {0: [4], 3: [6]},
+            "no more than one digit lies between the ends, too few for the line",
+        ),
+        (CLUES["between line"], {0: [4], 3: [8], 1: [2, 6], 2: [3, 6]}, "only 6 would be left for (1, 2)"),
+    ],
+)
+def test_what_a_rule_says_of_a_break_of_cells_that_differ(
+    text: str, known: dict[int, list[int]], said: str
+) -> None:
+    clue = rule(text)
+    masks = {
+        cell: sum(1 << (digit - 1) for digit in known.get(place, range(1, 10)))
+        for place, cell in enumerate(clue.scope)
+    }
+    assert clue.fails(masks) is None
+    found = clue.fails_apart(masks, lambda a, b: a != b)
     assert found is not None
     assert "".join(piece if isinstance(piece, str) else str(piece) for piece in found) == said
 

@@ -15,15 +15,16 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
-from saywhy.thoughts import Thought, lone
+from saywhy.thoughts import Said, Thought, counted, listed, lone
 
 
 @lru_cache(maxsize=256)
@@ -136,3 +137,82 @@ cells = "r6c1 r5c1 r5c2 r6c3"
         high = max(known[end].bit_length() for end in self.ends)
         text = f"the ends reach from {low} to {high} at most, and the line stays strictly between them"
         return [*found, Thought(((text,),), left)]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """The reach of the ends, or the cell for which nothing is left between them."""
+        ends = [digits_of(known[end]) for end in self.ends]
+        pairs = [(a, b) for a in ends[0] for b in ends[1] if abs(a - b) > 1]
+        if not pairs:
+            return ("no two digits left for the ends have one between them",)
+        low, high = min(map(min, pairs)), max(map(max, pairs))
+        for cell in self.line:
+            if not known[cell] >> low:
+                return (f"neither end would be below {low}",)
+            if not known[cell] & ((1 << (high - 1)) - 1):
+                return (f"neither end would be above {high}",)
+        return self._nothing([p for p in pairs if p[0] < p[1]], [p for p in pairs if p[0] > p[1]], known)
+
+    def _nothing(
+        self, up: Sequence[tuple[int, int]], down: Sequence[tuple[int, int]], known: Mapping[int, int]
+    ) -> Said | None:
+        """Say for which cells nothing is left between the ends, whichever of them is the higher one."""
+        blamed = [self._outside(side, known) for side in (up, down) if side]
+        both = next((cell for cell in blamed[0] if all(cell in other for other in blamed)), None)
+        if both is not None:
+            one, other = (_which(known[end], self.grid.size) for end in self.ends)
+            if one and other:
+                which = (
+                    f"both ends would be {one}" if one == other else f"the ends would be {one} and {other}"
+                )
+                return (f"{which}, with nothing between for ", (both,))
+            return ("nothing left for ", (both,), " lies between the ends")
+        single = lone(known, self.ends)
+        if len(single) != 1 or not all(blamed):
+            return None
+        above, below = blamed if known[self.ends[0]] == 1 << (single[0] - 1) else blamed[::-1]
+        return (
+            f"between the {single[0]} and a higher end is nothing for ",
+            (above[0],),
+            ", and with a lower end nothing for ",
+            (below[0],),
+        )
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """Too few digits between the ends for the cells of the line."""
+        if not all(differ(a, b) for a, b in combinations(self.line, 2)):
+            return None
+        ends = [digits_of(known[end]) for end in self.ends]
+        rooms = [
+            (1 << (max(a, b) - 1)) - (1 << min(a, b)) for a in ends[0] for b in ends[1] if abs(a - b) > 1
+        ]
+        most = max((room.bit_count() for room in rooms), default=0)
+        if most < len(self.line):
+            lie = "digit lies" if most == 1 else "digits lie"
+            return (f"no more than {counted(most)} {lie} between the ends, too few for the line",)
+        for count in range(2, len(self.line) + 1):
+            for some in combinations(self.line, count):
+                left = 0
+                for room in rooms:
+                    for cell in some:
+                        left |= known[cell] & room
+                if left.bit_count() < count:
+                    return (f"only {listed(digits_of(left))} would be left for ", some)
+        return None
+
+    def _outside(self, pairs: Sequence[tuple[int, int]], known: Mapping[int, int]) -> list[int]:
+        """List the cells that have no digit between two ends, whichever of these they are."""
+        return [
+            cell
+            for cell in self.line
+            if not any(min(pair) < digit < max(pair) for pair in pairs for digit in digits_of(known[cell]))
+        ]
+
+
+def _which(mask: int, size: int) -> str:
+    """Give the digits of an end in a few words; empty where these would be many."""
+    digits = digits_of(mask)
+    if len(digits) <= 2:
+        return listed(digits, "or")
+    if digits == list(range(1, digits[-1] + 1)):
+        return f"{digits[-1]} at most"
+    return f"{digits[0]} or more" if digits == list(range(digits[0], size + 1)) else ""

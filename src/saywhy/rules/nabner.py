@@ -21,12 +21,15 @@ from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import ClassVar
 
-from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton, relation
+from saywhy.outside import blames_of, common
+from saywhy.primitives import AllDifferent, Automaton, Primitive, Regular, automaton, digits_of, relation
 from saywhy.ranges import check_length
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
-from saywhy.thoughts import Thought, counted, listed, lone, spread
+from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
 
+#: Sets of digits that are listed at most.
+WAYS = 2
 #: Up to this many digits the automaton that remembers the whole set stays small (144 states).
 REMEMBERED = 10
 
@@ -131,3 +134,52 @@ cells = "r6c1 r5c2 r5c3"
             stands = listed(f"the {digit}" for digit in held)
             found.append(Thought(((f"nothing else on the line may be next to {stands}",),), beside))
         return found
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """The cell that is too near a digit, or cells with too few digits that are not in sequence."""
+        held = lone(known, self.cells)
+        for digit in held:
+            near = 7 << (digit - 1) >> 1
+            for cell in self.cells:
+                if known[cell] & ~near == 0 and (known[cell] != 1 << (digit - 1) or held.count(digit) > 1):
+                    return ((cell,), f" would be too near the {digit}")
+        near = sum({1 << (d - 1) for h in held for d in (h - 1, h, h + 1) if d > 0})
+        left = {cell: known[cell] & ~near for cell in self.cells if known[cell] & (known[cell] - 1)}
+        for cell, mask in left.items():
+            if not mask:
+                return ((cell,), f" would be too near one of {listed(held)}")
+        for count in range(2, len(left) + 1):
+            for some in combinations(left, count):
+                union = 0
+                for cell in some:
+                    union |= left[cell]
+                if _apart(union) < count:
+                    return (some, f" would share {listed(digits_of(union))}, which are too close together")
+        return self._misfit(left)
+
+    def _misfit(self, left: Mapping[int, int]) -> Said | None:
+        """Say what is wrong whichever of a few sets with gaps the open cells hold."""
+        union = 0
+        for mask in left.values():
+            union |= mask
+        ways = [
+            way
+            for way in combinations(digits_of(union), len(left))
+            if all(b - a > 1 for a, b in pairwise(way))
+        ]
+        blames = [blames_of(way, list(left), left, "on the line") for way in ways]
+        shared = common(blames) if blames else ()
+        if not shared or len(ways) > WAYS:
+            return None
+        which = listed([listed(way) for way in ways], "or")
+        rest = "the rest of the line" if len(left) < len(self.cells) else "the line"
+        return (f"{rest} would be {which}, and ", *shared)
+
+
+def _apart(mask: int) -> int:
+    """Count how many digits of a mask can stand together with no two in sequence."""
+    found, last = 0, 0
+    for digit in digits_of(mask):
+        if digit > last + 1 or not found:
+            found, last = found + 1, digit
+    return found

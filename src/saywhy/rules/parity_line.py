@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import ClassVar
@@ -23,6 +23,7 @@ from typing import ClassVar
 from saywhy.primitives import Primitive, relation
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought, turns
 
 
 def unlike(a: int, b: int) -> bool:
@@ -74,3 +75,10 @@ cells = "r6c1 r5c1 r5c2 r6c3"
             spoken="Odd and even digits take turns along a parity line.",
             written="Digits next to each other along a parity line are one odd and one even.",
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Odd and even take turns from a cell that is known to be one of them."""
+        del gone
+        every = range(self.grid.size)
+        odd = sum(1 << place for place in every if place % 2 == 0)
+        return turns(self.cells, known, (("odd", odd), ("even", odd << 1 & (1 << self.grid.size) - 1)))

@@ -21,6 +21,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
+from saywhy.outside import blames_of
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.ranges import check_range
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
@@ -161,4 +162,12 @@ digits = [2, 2, 6]
             if places < wanting.count(digit):
                 wants = f"two {digit}s" if places else f"its {digit}"
                 return (f"the corner would have {'one' if places else 'no'} cell left for {wants}",)
-        return None
+        if len(wanting) < len(open_cells):
+            return None
+        mask = sum({1 << (digit - 1) for digit in wanting})
+        for cell in open_cells:
+            if not known[cell] & mask:
+                every = "both" if len(open_cells) == 2 else f"all {counted(len(open_cells))}"
+                return (f"{every} cells are needed for {listed(wanting)}, and ", (cell,), " is none of them")
+        blames = blames_of(sorted(set(wanting)), open_cells, known, "left")
+        return blames[0] if blames and len(set(wanting)) == len(open_cells) else None

@@ -123,11 +123,12 @@ cells = "r6c1 r5c1 r5c2"
         held = lone(known, self.cells)
         among = f" with {listed(a_digit(digit) for digit in held)} among them" if held else ""
         head = f"{counted(count)} digits in sequence{among}"
-        spans = [f"{least} to {least + count - 1}" for least in runs]
+        to = "and" if count == 2 else "to"
+        spans = [f"{least} {to} {least + count - 1}" for least in runs]
         found: list[Thought] = []
         if len(spans) == 1:
-            found.append(Thought(((f"{head} can only be {spans[0]}",),), left))
-        elif len(spans) <= 3:
+            return [Thought(((f"{head} can only be {spans[0]}",),), left)]
+        if len(spans) <= 3:
             found.append(Thought(((f"{head}: {listed(spans, 'or')}",),), left))
         least, most = min(runs), max(runs) + count - 1
         reach = {cell: known[cell] & ((1 << most) - 1) & ~((1 << (least - 1)) - 1) for cell in self.cells}
@@ -189,13 +190,12 @@ cells = "r6c1 r5c1 r5c2"
         for cell in self.cells:
             if runs and not any(run & known[cell] for run in runs.values()):
                 return ((cell,), f" would have to be {_reach(runs.values(), held)}")
-        for number in (1, 2):
+        for number, place in enumerate(("it", "either", "any"), 1):
             for digits in combinations(wants, number):
                 mask = sum(1 << (digit - 1) for digit in digits)
                 rest = [least for least, lack in lacks.items() if not lack & mask]
                 if not rest:
                     asked = listed([a_digit(digit) for digit in digits], "or")
-                    place = "it" if number == 1 else "either"
                     return (f"the line would want {asked}, and has no cell for {place}",)
                 for cell in self.cells if number == 1 else ():
                     if not any(runs[least] & known[cell] for least in rest):

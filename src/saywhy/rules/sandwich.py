@@ -29,6 +29,9 @@ from saywhy.shapes import Shape
 from saywhy.thoughts import Said, Thought, counted, listed, lone, spread
 from saywhy.totals import made, making, reach, unmade
 
+#: Sets of digits outside that are listed at most.
+WAYS = 3
+
 
 @lru_cache(maxsize=256)
 def crust_to_crust(total: int, size: int) -> Automaton:
@@ -251,7 +254,7 @@ value = 0
         spans = sorted({(min(pair), max(pair)) for pair in self._crusts(known, range(n - 1))})
         fitting = [(low, high) for low, high in spans if high - low - 1 in sizes]
         if fillings := self._fillings(fitting, known):
-            return no_place(fillings, known, inner, self._filled)
+            return no_place(fillings, known, inner, self._filled) or self._left_out(known)
         if len(spans) == 1 or len(fitting) == 1:
             low, high = (fitting or spans)[0]
             return self._unfilled(self.cells[low + 1 : high], known)
@@ -262,6 +265,20 @@ value = 0
             noun = "digit" if sizes == [1] else "digits"
             return (f"{self.value} takes {takes} {noun}, and no 1 and {n} can be {apart} cells apart",)
         return self._none_makes([self.cells[low + 1 : high] for low, high in spans], fitting, known)
+
+    def _left_out(self, known: Mapping[int, int]) -> Said | None:
+        """Say that an end of the row holds none of the few digits that are not between."""
+        n = self.grid.size
+        amount = sum(range(2, n)) - self.value
+        ways = [w for g in range(1, n - 2) for w in combinations(range(2, n), g) if sum(w) == amount]
+        if not 1 <= len(ways) <= WAYS:
+            return None
+        fit = sum(1 << (digit - 1) for digit in {d for way in ways for d in way}) | 1 | 1 << (n - 1)
+        for cell in (self.cells[0], self.cells[-1]):
+            if not known[cell] & fit:
+                which = listed([listed(way) for way in ways], "or") if len(ways) > 1 else listed(ways[0])
+                return (f"{self.value} leaves just {which} outside, and ", (cell,), " would be none of these")
+        return None
 
     def _unfilled(self, between: tuple[int, ...], known: Mapping[int, int]) -> Said:
         """Say what the only cells that can lie between make, or what the last of them would have to be."""

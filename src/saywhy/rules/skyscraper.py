@@ -26,6 +26,9 @@ from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
 from saywhy.thoughts import Said, Thought, counted, listed
 
+#: Largest grid on which the sets of digits so far are few enough to be followed.
+LARGE = 9
+
 
 @lru_cache(maxsize=256)
 def skyline(count: int, size: int) -> Automaton:
@@ -148,9 +151,37 @@ value = 1
         counts = 0
         for held in seen.values():
             counts |= held
+        if counts >> self.value & 1:
+            counts = self._seen(known)
         if not counts or counts >> self.value & 1:
             return None
         least, most = (counts & -counts).bit_length() - 1, counts.bit_length() - 1
         if most < self.value:
             return (f"no more than {counted(most)} would be seen",)
-        return (f"at least {counted(least)} would be seen",) if least > self.value else None
+        if least > self.value:
+            return (f"at least {counted(least)} would be seen",)
+        below = (counts & ((1 << self.value) - 1)).bit_length() - 1
+        above = counts >> self.value
+        more = counted(self.value + (above & -above).bit_length() - 1)
+        few = "only one" if below == 1 else f"no more than {counted(below)}"
+        return (f"{few} or at least {more} would be seen",)
+
+    def _seen(self, known: Mapping[int, int]) -> int:
+        """Give how many can be seen, as bits, if the digits of the row differ; nothing on a large grid."""
+        if self.grid.size > LARGE:
+            return 0
+        # For the digits so far, as a mask, how many can have been seen.
+        seen = {0: 1}
+        for cell in self.cells:
+            after: dict[int, int] = {}
+            bits = [1 << (digit - 1) for digit in digits_of(known[cell])]
+            for used, counts in seen.items():
+                for bit in bits:
+                    if not used & bit:
+                        taken = used | bit
+                        after[taken] = after.get(taken, 0) | (counts << 1 if bit > used else counts)
+            seen = after
+        counts = 0
+        for held in seen.values():
+            counts |= held
+        return counts

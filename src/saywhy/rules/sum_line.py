@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -27,6 +27,9 @@ from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
 from saywhy.thoughts import Said
 from saywhy.totals import reach
+
+#: Most fillings of a stretch that are looked through.
+MANY = 500
 
 
 @lru_cache(maxsize=256)
@@ -111,6 +114,9 @@ value = 7
 
     def fails(self, known: Mapping[int, int]) -> Said | None:
         """What a stretch would make from where it has to begin, along the line or back."""
+        for single in self.cells:
+            if not known[single] & ((1 << self.value) - 1):
+                return ((single,), f" alone makes more than {self.value}")
         for cells, which in ((self.cells, "from"), (self.cells[::-1], "back from")):
             stretches = {start: self._sums(cells[start:], known) for start in range(len(cells))}
             starts, stuck = {0}, []
@@ -131,8 +137,62 @@ value = 7
                 cell = (cells[stuck[0]],)
                 if within:
                     return (f"the stretch {which} ", cell, f" would make {within}")
-                return (f"no stretch {which} ", cell, f" can make {self.value}")
+                return (cell, f" {'starts' if which == 'from' else 'ends'} no stretch of {self.value}")
+        lost = self._lost(
+            {start: self._ends(start, known, lambda _a, _b: False) for start in range(len(self.cells))}, known
+        )
+        return None if lost is None else ((lost,), f" has no stretch of {self.value}")
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """The cell through which no stretch goes that repeats no digit where it may not."""
+        stretches = {start: self._ends(start, known, differ) for start in range(len(self.cells))}
+        cell = self._lost(stretches, known)
+        return None if cell is None else ((cell,), f" has no stretch of {self.value} without repeats")
+
+    def _lost(self, stretches: Mapping[int, set[int]], known: Mapping[int, int]) -> int | None:
+        """
+        Give a cell that is in no stretch, of such cells one that has few digits left.
+
+        Args:
+            stretches: For each place the places after which a stretch from there may end.
+            known: For each cell the mask of digits left.
+        """
+        count = len(self.cells)
+        heads, tails = {0}, {count}
+        for start in range(count):
+            heads |= stretches[start] if start in heads else set()
+        for start in range(count - 1, -1, -1):
+            tails |= {start} if stretches[start] & tails else set()
+        every = set(range(count + 1))
+        for begin, end in ((heads, every), (every, tails), (heads, tails)):
+            found = [
+                cell
+                for place, cell in enumerate(self.cells)
+                if not any(s <= place < e for s in begin & stretches.keys() for e in stretches[s] & end)
+            ]
+            if found:
+                return min(found, key=lambda cell: known[cell].bit_count())
         return None
+
+    def _ends(self, start: int, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> set[int]:
+        """Give after which cells a stretch from a cell may end."""
+        found: set[int] = set()
+        fillings: list[tuple[int, ...]] = [()]
+        for place in range(start, len(self.cells)):
+            cell = self.cells[place]
+            apart = [i for i, other in enumerate(self.cells[start:place]) if differ(other, cell)]
+            fillings = [
+                (*filling, digit)
+                for filling in fillings
+                for digit in digits_of(known[cell])
+                if sum(filling) + digit <= self.value and all(filling[i] != digit for i in apart)
+            ]
+            if any(sum(filling) == self.value for filling in fillings):
+                found.add(place + 1)
+            fillings = [filling for filling in fillings if sum(filling) < self.value]
+            if len(fillings) > MANY:
+                return set(range(start, len(self.cells) + 1))
+        return found
 
     def _sums(self, cells: Sequence[int], known: Mapping[int, int]) -> list[set[int]]:
         """Give what the first cell makes, the first two, and so on, up to a little more than the value."""

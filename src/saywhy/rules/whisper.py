@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import ClassVar
@@ -25,6 +25,7 @@ from saywhy.primitives import Primitive, relation
 from saywhy.ranges import check_range
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Thought, turns
 
 USUAL = 5
 
@@ -103,3 +104,12 @@ value = 4
                 f"Digits next to each other along a whisper line{marked} differ by at least {self.value}."
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """Low and high digits take turns, where the difference is more than half of the grid's size."""
+        del gone
+        n = self.grid.size
+        if 2 * self.value <= n:
+            return []
+        low = (1 << (n - self.value)) - 1
+        return turns(self.cells, known, (("low", low), ("high", low << self.value)))

@@ -98,7 +98,10 @@ def _told(balance: Balance, found: list[Bound], shown: dict[int, int], extra: li
         end = join([_end(balance, same, shown) for same in _same(group)])
         ends.append(end)
         mixed = len({one.value for one in group}) > 1
-        said.append(say("{} {}" if mixed else "{}, so {}", _why(balance, group), end))
+        why = _why(balance, group)
+        if not why:
+            return  # A sum of one cell.
+        said.append(say("{} {}" if mixed else "{}, so {}", why, end))
     # What a bound says itself need not be said before it.
     told = " ".join(map(written, said))
     clauses = [part for part in clauses if written(part).removeprefix("by now ") not in told]

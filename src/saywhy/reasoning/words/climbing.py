@@ -28,13 +28,12 @@ def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     if not enough(scene, shown):
         return
     targets = [cell for cell in cells if cell in scene.step.removes or cell in scene.step.places]
-    premise = Struck(scene, cells).told(cells)
+    opener = Struck(scene, cells).opener(cells)
     standing = [scene.standing[cell] for cell in cells if cell in scene.standing]
     look, ends = tuple(cells), conclusion(scene, shown)
     brief = say("{}.", ends)
     run = _run(scene, cells, targets, lows, highs)
-    opener = [join(premise)] if premise else []
-    if not premise and not standing:
+    if not opener and not standing:
         head = f"{grammar.count(len(cells))} cells {'climbing' if all(rises) else 'never falling'}"
         steps = _stairs(scene, cells, rises, lows, highs)
         if steps:
@@ -48,7 +47,7 @@ def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     if why:
         yield Plan((*opener, say("{}: {}", why, ends)), brief, look)
         yield Plan((*opener, say("{}, so {}", why, ends)), brief, look)
-    if premise:
+    if opener:
         climbs = "the line climbs" if all(rises) else "the line never falls"
         yield Plan((*opener, say("{}, so {}", climbs, ends)), brief, look)
     else:

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from saywhy.primitives import Regular
-from saywhy.reasoning.words import cases, derived, grammar, linear, own, relations, sets, shared, story
+from saywhy.reasoning.words import (
+    cases,
+    derived,
+    grammar,
+    linear,
+    middles,
+    own,
+    relations,
+    sets,
+    shared,
+    story,
+)
 from saywhy.reasoning.words.plan import SHORT, Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
@@ -44,7 +55,7 @@ def _kinds(scene: Scene) -> list[Callable[[Scene], Iterator[Plan]]]:
         return [derived.plans, story.plans]
     if clues == 1:
         return [own.plans, linear.plans, relations.plans, shared.plans, story.plans, cases.plans]
-    return [story.plans, cases.plans]
+    return [*([middles.plans] if clues == 2 else []), story.plans, cases.plans]
 
 
 def tried(scene: Scene) -> Plan:

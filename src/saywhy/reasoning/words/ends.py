@@ -19,6 +19,8 @@ from saywhy.rule import ClueRule
 from saywhy.thoughts import Said
 
 _DIGIT = re.compile(r"\d")
+#: How a clause says no more of a cell than that its digits do not fit.
+_AGAIN = re.compile(r"would have to be|\bleft for\b|\blies between\b")
 #: Digits named at most of a cell that has none left.
 MANY = 4
 
@@ -47,10 +49,10 @@ def pointed(scene: Scene, clue: ClueRule, said: Said) -> Phrase:
 
 
 def _again(why: Said, supposed: frozenset[int]) -> bool:
-    """Say whether a reason is the conclusion over again: of the cell supposed, and without a digit first."""
+    """Say whether a reason is the conclusion over again: what the cell supposed would have to be."""
     for piece in why:
         if not isinstance(piece, str):
-            return set(piece) <= supposed
+            return set(piece) <= supposed and any(isinstance(p, str) and _AGAIN.search(p) for p in why)
         if _DIGIT.search(piece):
             return False
     return False
@@ -121,7 +123,8 @@ def _clue(scene: Scene, link: Link, source: Source) -> Phrase:
     elif isinstance(primitive, Pair) and link.known:
         said = _pair(scene, link, primitive)
     elif set(clue.scope) <= set(link.known):
-        why = clue.fails({cell: link.known[cell] for cell in clue.scope}) or ()
+        left = {cell: link.known[cell] for cell in clue.scope}
+        why = clue.fails(left) or clue.fails_apart(left, lambda a, b: scene.differ(a, b) is not None) or ()
         said = () if _again(why, link.supposed) else pointed(scene, clue, why)
     whole = scene.names.clue(source)
     return said or say("{} {} no way left", whole, whole.verb("has", "have"))
@@ -151,7 +154,7 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:  # noqa: PLR0911 - a 
             return say("nothing fits beside {}", grammar.digits(digits_of(mask)))
         if other in link.supposed:
             continue  # That would be the conclusion over again.
-        ref = _stands(scene, other)
+        ref = (*_across(scene, link), _stands(scene, other))
         if len(wanted) == 1:
             return would_be(scene, ref, other, wanted[0], known)
         if len(wanted) <= MANY and not (len(wanted) == MANY and wanted[-1] - wanted[0] < MANY):
@@ -163,6 +166,13 @@ def _pair(scene: Scene, link: Link, pair: Pair) -> Phrase:  # noqa: PLR0911 - a 
     if len(free) == 1 and known.get(free[0], scene.full).bit_count() > 1:
         return say("no digit left for {} fits beside it", scene.names.cells(free))
     return ()
+
+
+def _across(scene: Scene, link: Link) -> Phrase:
+    """Say where the two cells of a relation meet, where a mark stands between them."""
+    alone = link.source is not None and len(scene.clue_sources) == 1
+    across = scene.names.phrases(link.source).across if alone and link.source else ""
+    return (f"{across} ",) if across.startswith("across") else ()
 
 
 def _range(digits: Sequence[int], most: int) -> str:

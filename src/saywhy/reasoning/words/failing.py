@@ -32,7 +32,7 @@ def one(scene: Scene, source: Source) -> str:
     return f"one {scene.names.phrases(source).noun}"
 
 
-def would_be(scene: Scene, ref: Ref, cell: int, digit: int, known: Mapping[int, int]) -> Phrase:
+def would_be(scene: Scene, ref: Phrase | Ref, cell: int, digit: int, known: Mapping[int, int]) -> Phrase:
     """Say that a cell would have to be a digit, and what has that digit already."""
     head = say("{} would have to be {}", ref, digit)
     if digit > scene.n:
@@ -179,6 +179,8 @@ class FailingSum:
         scene = self.scene
         whole = not self.minus and len(free) == len(self.plus)
         if len(free) == 1 and set(free) == self.supposed and amount > 0:
+            if len(self.plus) + len(self.minus) == 1:
+                return say("{} would have to make {} alone", self._name(free), amount)
             return say("{} {}", LEFT, amount)
         if len(free) == 1:
             if amount < 1:

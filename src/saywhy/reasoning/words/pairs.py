@@ -8,10 +8,13 @@ from functools import lru_cache
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import VAGUE, Phrase, Plan, Ref, join, say, words
 from saywhy.reasoning.words.results import conclusion, enough, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
+
+#: Pairs of digits that are listed at most.
+WAYS = 3
 
 
 @lru_cache(maxsize=4096)
@@ -85,6 +88,8 @@ class Setting:
         look: The cells lit.
         apart: Whether equal digits would repeat in a house or cage.
         unfit: What is wrong with digits that have no partner at all, of one digit and of several.
+        noun: What the clue is called.
+        law: What it demands of the two cells.
     """
 
     where: str
@@ -92,6 +97,15 @@ class Setting:
     look: tuple[int, ...] = ()
     apart: bool = False
     unfit: tuple[str, str] | None = None
+    noun: str = ""
+    law: str = ""
+
+    @property
+    def at(self) -> str:
+        """Where two digits stand that go together: "across the dot", "on the whisper"."""
+        return (
+            self.where if self.where.startswith(("across", "in ")) or not self.noun else f"on the {self.noun}"
+        )
 
     @property
     def opener(self) -> list[Phrase]:
@@ -174,11 +188,12 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         reasons = []
     lead = say("{}, so {}", join(reasons), known) if reasons else known
     there = Ref("there is", f"{scene.grid_name(target)} is", (target,), "result")
-    then = say("{} {} {}", where, there, fits) if few else say("{} {}", this, end)
+    then = say("{} {} {}", where, there, fits) if few else say("{} {} {}", where, this, end)
     if clauses:
         own_lit = Ref("", "", own.because, "because")
-        plain = say("{}, so {} {} {}{}", lead, where, this, end, own_lit)
-        yield Plan((*setting.opener, plain), brief, setting.look, vague=0.1)
+        then = say("{} {} {}{}", where, this, end, own_lit)
+        plain = [lead, then] if reasons else [say("{}, so {}", lead, then)]
+        yield Plan((*setting.opener, *plain), brief, setting.look, vague=words(clauses) / VAGUE + 0.1)
         yield Plan(
             (
                 *setting.opener,
@@ -189,9 +204,10 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
             setting.look,
         )
         return
-    yield Plan((*setting.opener, say("{}, so {}", lead, then)), brief, setting.look)
+    so = "{}, and {}" if reasons else "{}, so {}"
+    yield Plan((*setting.opener, say(so, lead, then)), brief, setting.look)
     if reasons:
-        yield Plan((*setting.opener, lead, say("so {}", then)), brief, setting.look)
+        yield Plan((*setting.opener, lead, then), brief, setting.look)
 
 
 def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> Iterator[Plan]:  # noqa: PLR0911 - a list of cases
@@ -237,6 +253,8 @@ def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
         yield Plan((*opener, second, say("{}, so {} is none of those", first, this)), brief, setting.look)
         return
     lit = Ref("", f", {scene.grid_name(target)}", (target,), "result")
+    if all(want == [digit] for digit, want in zip(gone, wants, strict=True)):
+        return  # Of equal cells there is more to say than that the digit lacks itself.
     if len(gone) > 1:
         listed = grammar.listed(gone)
         yield Plan(
@@ -314,8 +332,10 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
         return
     cells = tuple(sorted((tie.known, tie.target)))
     two = Ref("these two", scene.names.written(cells), cells, "result", many=True)
-    gone = {cell: digits_of(mask) for cell, mask in scene.step.removes.items()}
+    gone = {cell: digits_of(mask & scene.domain(cell)) for cell, mask in scene.step.removes.items()}
     every = sorted({d for digits in gone.values() for d in digits})
+    if not all(gone.values()):
+        return
     same = len({tuple(digits) for digits in gone.values()}) == 1
     twice = [
         d
@@ -365,7 +385,7 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
     if not reasons:
         return
     wants = sorted(partners)
-    them = "it" if union.bit_count() == 1 else "them"
+    them = "it" if union.bit_count() == 1 else "one of them"
     also = say(", and two {}s would repeat", twice[0]) if twice else ()
     yield Plan(
         (
@@ -376,6 +396,35 @@ def both(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:  # noqa: P
         brief,
         setting.look,
     )
+
+
+def together(scene: Scene, tie: Tie, setting: Setting) -> Iterator[Plan]:
+    """Few pairs of digits are left to the two cells: "only 3 and 6 go together across the dot"."""
+    cells = (tie.known, tie.target)
+    fits = [
+        (d, e)
+        for d in digits_of(scene.domain(tie.known))
+        for e in digits_of(scene.domain(tie.target) & tie.table[d - 1])
+        if d != e or not setting.apart
+    ]
+    shown = dict.fromkeys(cells, 0)
+    for two in fits:
+        for cell, digit in zip(cells, two, strict=True):
+            shown[cell] |= 1 << (digit - 1)
+    ways = sorted({tuple(sorted(two)) for two in fits})
+    if not 1 <= len(ways) <= WAYS or not enough(scene, shown):
+        return
+    said = [f"two {d}s" if d == e else f"{d} and {e}" for d, e in ways]
+    listed = said[0] if len(said) == 1 else f"{', '.join(said[:-1])}, or {said[-1]},"
+    end = conclusion(scene, shown)
+    brief = say("{}.", end)
+    clauses = Struck(scene, cells).told(cells)
+    if not clauses and setting.law:
+        yield Plan((say("{}, so {}", setting.law, end),), brief, setting.look)
+        return
+    body = say("only {} go together {}", listed, setting.at)
+    for tail in ((say("{}, so {}", body, end),), (body, say("so {}", end))):
+        yield Plan((*setting.opener, *([join(clauses)] if clauses else []), *tail), brief, setting.look)
 
 
 def _neither(digits: list[int]) -> str:

@@ -316,8 +316,11 @@ def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, frozenset[
         return {(noun, frozenset(first.cells)): f"the {noun}"}
     found = {(noun, frozenset(first.cells)): _pointed("this", noun, first)}
     others = refs[1:]
-    if len(others) == 1 or any(len(ref.cells) > 1 for ref in refs):
+    if len(others) == 1:
         found.update({(noun, frozenset(ref.cells)): _pointed("that", noun, ref) for ref in others})
+        return found
+    if any(len(ref.cells) > 1 for ref in refs):
+        found.update({(noun, frozenset(ref.cells)): _group(noun, ref, refs, grid) for ref in others})
         return found
     for ref in others:
         row, column = grid.place(ref.cells[0])
@@ -333,6 +336,22 @@ def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, frozenset[
             name = f"the {noun} in row {row + 1}, column {column + 1}"
         found[noun, frozenset(ref.cells)] = name
     return found
+
+
+def _group(noun: str, ref: Ref, refs: Sequence[Ref], grid: Grid) -> str:
+    """Tell one of several groups of cells apart, by the row or column that it alone lies in."""
+    places = [[grid.place(cell) for cell in other.cells] for other in refs]
+    own = [grid.place(cell) for cell in ref.cells]
+    count = "" if ref.definite and not ref.many else f"{grammar.count(len(own))} "
+    called = noun if not count else "" if noun == "cell" else grammar.s(noun, len(own))
+    name = " ".join(f"the {count}{called}".split())
+    for kind, which in (("row", 0), ("column", 1)):
+        lines = [{place[which] for place in group} for group in places]
+        line = {place[which] for place in own}
+        if len(line) == 1 and lines.count(line) == 1:
+            return f"{name} in {kind} {line.pop() + 1}"
+    row, column = own[0]
+    return f"{name} with row {row + 1}, column {column + 1}"
 
 
 _MANY = {"this": "these", "that": "those"}

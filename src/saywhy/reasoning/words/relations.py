@@ -6,12 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from saywhy.primitives import Pair, digits_of
-from saywhy.reasoning.words import climbing, grammar, pairs
+from saywhy.reasoning.words import climbing, grammar, middles, pairs
 from saywhy.reasoning.words.pairs import Setting, Tie, kind, turned
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, Role, join, say
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck, says
+
+#: Digits with a partner that are listed at most.
+FEW = 4
 
 
 def ties(scene: Scene) -> list[Tie]:
@@ -39,6 +42,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
         return
     yield from unfit(scene, found)
     yield from one_link(scene, found)
+    yield from middles.on_line(scene, found, across(scene))
     yield from chain(scene, found)
 
 
@@ -110,8 +114,10 @@ def unfit(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
 
 def one_link(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     """One relation alone explains the step."""
-    unfit_ = scene.names.phrases(scene.clue_sources[0]).unfit if scene.clue_sources else None
-    setting = Setting(across(scene), look=_look(scene), unfit=unfit_)
+    setting = Setting(across(scene), look=_look(scene))
+    if scene.clue_sources:
+        phrases = scene.names.phrases(scene.clue_sources[0])
+        setting = replace(setting, unfit=phrases.unfit, noun=phrases.noun, law=phrases.law)
     done = set()
     for tie in found:
         key = frozenset((tie.known, tie.target))
@@ -119,6 +125,7 @@ def one_link(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
             done.add(key)
             apart = scene.differ(tie.known, tie.target) is not None
             yield from pairs.plans(scene, tie, replace(setting, apart=apart))
+            yield from pairs.together(scene, tie, replace(setting, apart=apart))
 
 
 # Chains
@@ -127,25 +134,34 @@ def one_link(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
 def chain(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     """What is known runs along the line, cell by cell."""
     links, domains = _links(scene, found)
-    if not 1 < len(links) <= 5:
+    if not 1 < len(links) <= 5 or (len(links) == 2 and links[0][0].known == links[1][0].target):
         return
     clauses = Struck(scene, list(domains)).told(list(domains))
+    where = across(scene)
     parts: list[Phrase] = []
     for place, (tie, after) in enumerate(links):
         role: Role = "result" if tie.target in scene.results else "look"
         said = say("{} {}", scene.names.cells([tie.target], role), says(after, scene.full))
-        if tie.known in scene.standing:
-            digit, name = str(scene.standing[tie.known]), scene.grid_name(tie.known)
-            said = say("next to the {} {}", Ref(digit, f"{digit} in {name}", (tie.known,), "because"), said)
-        elif place and links[place - 1][0].target == tie.known:
-            said = say("then {}", said)
+        if place and links[place - 1][0].target == tie.known:
+            said = say("{} {}", where if place == 1 else "then", said)
+        else:
+            start: Phrase | Ref = scene.names.cells([tie.known])
+            if tie.known in scene.standing:
+                digit, name = str(scene.standing[tie.known]), scene.grid_name(tie.known)
+                start = say("the {}", Ref(digit, f"{digit} in {name}", (tie.known,), "because"))
+            said = say("{} {}, {}", f"{where} from" if where.startswith("across") else "next to", start, said)
         parts.append(said)
     law = scene.names.phrases(scene.clue_sources[0]).law if scene.clue_sources else ""
     brief = say("{}.", conclusion(scene, domains))
     opener = [join(clauses)] if clauses else ([say("{}", law)] if law else [])
     look = _look(scene)
     left = {after for _, after in links}
-    if len(left) == 1 and {tie.target for tie, _ in links} == set(scene.results) and scene.clue_sources:
+    if (
+        len(left) == 1
+        and next(iter(left)).bit_count() <= 4
+        and {tie.target for tie, _ in links} == set(scene.results)
+        and scene.clue_sources
+    ):
         digits = grammar.listed(digits_of(next(iter(left))))
         only = say("only {} have a partner then", digits)
         yield Plan((*opener, say("{}, so {}", only, conclusion(scene, domains))), brief, look)

@@ -8,7 +8,7 @@ from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent, digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.balance import Balance, arithmetic
-from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, say
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells
@@ -40,7 +40,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
             return
         keepers |= {c for c in seeing if scene.domain(c) >> (digit - 1) & 1}
     struck = Struck(scene, clue.scope, own=False)
-    clauses = struck.told(clue.scope)
+    lead = struck.opener(clue.scope)
     rest = _rest(scene, targets, keepers)
     none = f"no {digits[0]}" if len(digits) == 1 else "neither" if len(digits) == 2 else "none of them"
     holds = grammar.listed([grammar.a(str(d)) for d in digits])
@@ -48,7 +48,6 @@ def plans(scene: Scene) -> Iterator[Plan]:
     brief = say("{} holds {}, so {} has {}.", whole, holds, rest, none)
     where = _where(scene, clue.scope, keepers)
     end = say("so {} {} {}", rest, rest.verb("has", "have"), none)
-    lead = [join(clauses)] if clauses else []
     for why in _why(scene, source, digits):
         yield Plan((*lead, *why[:-1], say("{}{}, {}", why[-1], where, end)), brief, clue.scope)
         yield Plan((*lead, *why[:-1], say("{}{}", why[-1], where), end), brief, clue.scope)

@@ -98,8 +98,8 @@ def difference(balance: Balance) -> Iterator[Plan]:
 def fits(balance: Balance) -> Iterator[Plan]:
     """One or two equations are all that fits: name them."""
     scene = balance.scene
-    if balance.one_sided or balance.lead:
-        return
+    if balance.one_sided or balance.lead or len(balance.plus) == len(balance.minus) == 1:
+        return  # That two cells are equal is said in so many words.
     found = _fit(balance, {cell: scene.domain(cell) for cell in balance.open})
     if found is None:
         return

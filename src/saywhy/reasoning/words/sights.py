@@ -175,6 +175,13 @@ class Struck:
                     return [join(half) for half in halves]
         return []
 
+    def opener(self, near: Iterable[int] | None = None) -> list[Phrase]:
+        """Give all that is relied on as a sentence, or as two where it is too long for one."""
+        told = self.told(near)
+        if not told or self._short(near) is not None:
+            return [join(told)] if told else []
+        return self.in_two() or [join(told)]
+
     def known(self, opener: str = "by now ") -> list[Phrase]:
         """Give what is seen and marked as what it leaves each cell: "by now this cell is 2, 5 or 6"."""
         scene = self.scene

@@ -7,7 +7,7 @@ They are worked out from the certificate alone, and told only if they end within
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from saywhy.engine.constraints import Source
 from saywhy.primitives import Pair, digits_of
@@ -29,6 +29,8 @@ from saywhy.reasoning.words.trying import answer, asked, brief_of, learnt, seen_
 ALL_LINKS = 7
 #: How vague a story is that asks what could be, or that says "the same way" of another digit.
 DIM = 0.4
+#: How vague it is that does not say what a cell has lost of which "unless" is said.
+OWN = 0.6
 _NEVER = re.compile(r"\bnever makes? $")
 
 
@@ -113,31 +115,51 @@ def _named(clauses_: Sequence[Phrase]) -> tuple[set[Source], set[str]]:
     return sources, {number for text in texts for number in re.findall(r"\d+", text)}
 
 
-def _leads(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> Iterator[tuple[list[Phrase], float]]:
+def _leads(
+    scene: Scene, cells: set[int], body: Sequence[Phrase], own: Iterable[int] = ()
+) -> Iterator[tuple[list[Phrase], float]]:
     """
     Give what a story starts from, less what its own clauses say.
+
+    Args:
+        scene: The scene.
+        cells: The cells that it rests on.
+        body: Its clauses.
+        own: Cells of which it is well to say, if there is room, what they have lost.
 
     Yields:
         The lead, and how vague the story is with it: without a lead what it starts from is merely lit.
     """
+    more = cells.union(own)
+    found = []
+    if more != cells and Struck(scene, sorted(more)).short:
+        found = _unsaid(scene, more, body)
+        if found:
+            yield [join(found)], 0
+    left = _unsaid(scene, cells, body)
+    if left:
+        yield [join(left)], OWN if found else 0
+    yield [], words(found or left) / VAGUE + 0.2 if found or left else 0
+
+
+def _unsaid(scene: Scene, cells: set[int], body: Sequence[Phrase]) -> list[Phrase]:
+    """Give what is known of some cells, less what some clauses say."""
     found = known(scene, cells)
     struck = Struck(scene, sorted(cells))
     listed = {spoken(clause_) for clause_ in found}
     before = _pairs(struck) if all(spoken(c) in listed for c in struck.clauses()) else set()
     for cell, digits in seen_already(scene).items():
-        own = Struck(scene, [cell], digits)
-        if not _pairs(own) <= before:
-            before |= _pairs(own)
-            found += own.clauses([cell])
+        seen = Struck(scene, [cell], digits)
+        if not _pairs(seen) <= before:
+            before |= _pairs(seen)
+            found += seen.clauses([cell])
     said, numbers = _named(body)
     left = []
     for clause_ in found:
         sources, named = _named([clause_])
         if not sources or not (sources <= said and named <= numbers):
             left.append(clause_)
-    if left:
-        yield [join(left)], 0
-    yield [], words(left) / VAGUE + 0.2 if left else 0
+    return left
 
 
 # Telling
@@ -163,7 +185,7 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     first, *rest = body
     then = _then(put, first)
     question = asked(scene, denial) if grammar.number_count(spoken(put)) > 1 else ()
-    for lead, vague in _leads(scene, _used([denial]), body):
+    for lead, vague in _leads(scene, _used([denial]), body, _unless(denial, put)):
         told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, then), *rest, end], 3, {len(lead)})]
         if question and not told_[0] and len(lead) < 2:
             after = packed(
@@ -195,6 +217,11 @@ def _then(put: Phrase, clause_: Phrase) -> Phrase:
     if len(named) != 1 or place is None:
         return clause_
     first = clause_[place]
+    if not isinstance(first, Ref):  # "the stretch from it would make 8"
+        place = next((i for i, piece in enumerate(clause_) if isinstance(piece, Ref) and piece.cells), place)
+        first = clause_[place]
+        if spoken(clause_[:place]).rstrip().endswith(" it"):
+            return clause_
     if not isinstance(first, Ref) or len(first.cells) != 1 or first.cells != named[0].cells or named[0].many:
         return clause_
     after = list(clause_[place + 1 :])
@@ -223,16 +250,18 @@ def _told_groups(
     before: set[tuple[int, ...]] = set()
     stories: list[Phrase] = []
     starts = []
+    own: set[int] = set()
     for group in groups:
         starts.append(len(stories))
         same = [denial.cells[0] for denial in group.same]
         put = supposed(scene, group.denial, same, again=group.denial.cells in before)
+        own |= _unless(group.denial, put)
         stories += [say("{}, {}", put, _then(put, group.body[0])), *group.body[1:]]
         before = set() if same else {group.denial.cells}
         if group.alike:
             cells = tuple(sorted(d.cells[0] for d in group.alike))
-            used = {c for denial in group.alike for d in denial.links for c in d.used}
-            ref, lit = result_ref(scene, cells), Ref("", "", tuple(sorted(used)), "look")
+            alike = {c for denial in group.alike for d in denial.links for c in d.used}
+            ref, lit = result_ref(scene, cells), Ref("", "", tuple(sorted(alike)), "look")
             stories.append(say("{}{} {} just the same", ref, lit, ref.verb("works", "work")))
         if group.digits:
             more = digits_of(group.digits)
@@ -240,7 +269,7 @@ def _told_groups(
             stories.append(say("{} {} the same way", grammar.with_a(more), fail))
     end = conclusion(scene, scene.results)
     brief = say("{}.", end)
-    for lead, vague in _leads(scene, _used(denials), stories):
+    for lead, vague in _leads(scene, _used(denials), stories, own):
         for tail in ([say("so {}", end)], []):
             sentences = packed([*lead, *stories, *tail], 3, {place + len(lead) for place in starts})
             if sentences:
@@ -254,3 +283,8 @@ def _used(denials: Sequence[Denial]) -> set[int]:
     for denial in denials:
         found |= {cell for d in denial.links for cell in d.used} - set(denial.cells)
     return found
+
+
+def _unless(denial: Denial, put: Phrase) -> set[int]:
+    """Give the cell of "unless this cell is 6": what it has lost already is then a part of the reason."""
+    return set(denial.cells) if spoken(put).startswith("unless") else set()

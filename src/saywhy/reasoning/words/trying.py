@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.denials import Denial
-from saywhy.reasoning.words.plan import Phrase, Ref, say
+from saywhy.reasoning.words.plan import Phrase, say
 from saywhy.reasoning.words.results import conclusion, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import says
@@ -45,7 +45,7 @@ def supposed(
         there = say("in {}", result_ref(scene, cells)) if many and of_one else where(scene, cells)
         return say("with {} {}", text, there)
     left = scene.results[cells[0]]
-    named: Phrase = (result_ref(scene, cells),) if of_one else (_any_of(scene, cells),)
+    named: Phrase = (result_ref(scene, cells),) if of_one else _any_of(scene, cells)
     if again:
         named = ("it",)
     whole = not scene.domain(cells[0]) & ~left & ~denial.digits
@@ -152,6 +152,6 @@ def where(scene: Scene, cells: tuple[int, ...]) -> Phrase:
     return say("in {}", _any_of(scene, cells))
 
 
-def _any_of(scene: Scene, cells: tuple[int, ...]) -> Ref:
+def _any_of(scene: Scene, cells: tuple[int, ...]) -> Phrase:
     which = "any" if len(cells) > 2 else "either"
-    return Ref(f"{which} of these", f"{which} of {scene.names.written(cells)}", cells, "result")
+    return say("{} of {}", which, scene.names.cells(cells, "result"))
