@@ -21,7 +21,7 @@ from saywhy.reasoning.lean import lean
 from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
 from saywhy.reasoning.step import Reason, Step, Told
 from saywhy.reasoning.sweep import Sweeper
-from saywhy.reasoning.thought import CLUE_IDEAS, same_story
+from saywhy.reasoning.thought import CLUE_IDEAS, same_lock, same_story
 from saywhy.reasoning.words.beats import RECENT
 from saywhy.reasoning.words.teller import Teller
 from tests.reasoning.boards import classic, variant
@@ -311,3 +311,23 @@ def test_other_digits_that_fail_the_same_way_in_the_same_cell_join_the_beat() ->
     teller = Teller(Frame(classic(1)))
     told = Told("Try a 4 here. So not 4.", "", "", ())
     assert teller.beat([(nine, told), (one, told)]) == "Try a 4 here. So not 4. A 1 fails the same way."
+
+
+def test_digits_of_a_house_locked_in_the_same_cells_are_told_together() -> None:
+    frame = Frame(classic(1))
+
+    def lock(digit: int, *gone: int, house: int = 2) -> Step:
+        bit = 1 << (digit - 1)
+        removes = dict.fromkeys(gone, bit)
+        return Step("locked digit", Reason(frozenset(), {}), removes=removes, house=house, digits=bit)
+
+    nine, one, elsewhere = lock(9, 3, 4), lock(1, 3, 4), lock(1, 3, 5)
+    assert same_lock(nine, one)
+    assert not same_lock(nine, elsewhere)
+    assert not same_lock(nine, lock(1, 3, 4, house=1))
+    assert beats([nine, one, elsewhere], frame.full) == [1, 1, 2]
+    follows = Step("only digit", Reason(frozenset(), {3: 0b1}), {3: 1}, effort=1.0)
+    assert beats([nine, follows, one], frame.full) == [1, 1, 2]
+    told = Told("In row 3 the 9 has to be in this box, so the rest of that box has none.", "", "", ())
+    text = Teller(frame).beat([(nine, told), (one, told), (lock(4, 3, 4), told)])
+    assert text == f"{told.text} The same goes for the 1 and the 4."

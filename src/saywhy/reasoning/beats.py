@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.thought import same_story
+from saywhy.reasoning.thought import same_lock, same_story
 
 #: A consequence this easy (in glances) may follow in the same breath.
 SMALL = 2.85
@@ -21,7 +21,7 @@ def beats(steps: Sequence[Step], full: int) -> list[int]:
 
     A step joins the beat before it if it rests on something that this beat has shown and is small, or places
     a digit for which no other mark is recalled; or if it is a what-if that goes the same way as the one that
-    the beat began with.
+    the beat began with, or locks another digit of a house as its first steps do.
 
     Args:
         steps: In path order.
@@ -29,19 +29,21 @@ def beats(steps: Sequence[Step], full: int) -> list[int]:
     """
     found: list[int] = []
     shown: dict[int, int] = {}
-    length = 0
+    length = locks = 0
     first: Step | None = None
     for step in steps:
         rests = any(shown.get(cell, 0) & ~mask & full for cell, mask in step.reason.facts.items())
         small = rests and not step.story and (step.effort <= SMALL or _settles(step, shown))
-        again = first is not None and same_story(first, step)
+        locked = first is not None and same_lock(first, step) and locks == length
+        again = locked or (first is not None and same_story(first, step))
         joins = bool(found) and length < LONGEST and (small or again)
         if not joins:
-            shown, length, first = {}, 0, step
+            shown, length, locks, first = {}, 0, 0, step
         found.append((found[-1] if found else 0) + (not joins))
         for cell, mask in step.struck(full).items():
             shown[cell] = shown.get(cell, 0) | mask
         length += 1
+        locks += not joins or locked
     return found
 
 

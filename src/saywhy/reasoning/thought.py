@@ -58,6 +58,15 @@ def joined(frame: Frame, first: Step, second: Step) -> Step | None:
     return replace(one, effort=effort(one, frame.n, frame.clue_cells(one.reason)))
 
 
+def same_lock(first: Step, second: Step) -> bool:
+    """Say whether two digits of one house are locked in the same cells and strike the same cells."""
+    return (
+        first.idea == second.idea == "locked digit"
+        and first.house == second.house
+        and first.removes.keys() == second.removes.keys()
+    )
+
+
 def same_story(first: Step, second: Step) -> bool:
     """Say whether two what-ifs suppose one digit in two cells, or two in one cell, and go on the same way."""
     if first.suppose is None or second.suppose is None or first.places or second.places:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
-from saywhy.reasoning.thought import CLUE_IDEAS
+from saywhy.reasoning.thought import CLUE_IDEAS, same_lock
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.names import Names
 from saywhy.reasoning.words.plan import Phrase, say, spoken, told_apart
@@ -34,10 +34,11 @@ def text(names: Names, pairs: Sequence[tuple[Step, Told]], before: Sequence[Told
     head = _head(first, told, before)
     if not rest:
         return head
-    alike = [step for step, _ in rest if step.story]
-    rest = [pair for pair in rest if not pair[0].story]
+    alike = [step for step, _ in rest if step.story or same_lock(first, step)]
+    rest = [pair for pair in rest if pair[0] not in alike]
     if alike:
-        same = told_apart(_same_way(names, first, alike), names.grid)
+        said = _same_way(names, first, alike) if first.story else [_same_lock(alike)]
+        same = told_apart(said, names.grid)
         head = " ".join([head, *(grammar.sentence(spoken(sentence)) for sentence in same)])
     if not rest:
         return head
@@ -83,6 +84,12 @@ def _same_way(names: Names, first: Step, steps: Sequence[Step]) -> list[Phrase]:
         ref = names.cells(elsewhere, "result")
         said.append(say("{} fails the same way in {}", grammar.a(str(digit)), ref))
     return said
+
+
+def _same_lock(steps: Sequence[Step]) -> Phrase:
+    """Say that other digits are locked in the same cells as the first."""
+    digits = [f"the {step.digits.bit_length()}" for step in steps]
+    return say("the same goes for {}", grammar.listed(digits))
 
 
 def _left(first: Step, follower: Step) -> int | None:
