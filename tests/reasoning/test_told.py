@@ -323,9 +323,11 @@ def test_digits_of_a_house_locked_in_the_same_cells_are_told_together() -> None:
 
     nine, one, elsewhere = lock(9, 3, 4), lock(1, 3, 4), lock(1, 3, 5)
     assert same_lock(nine, one)
-    assert not same_lock(nine, elsewhere)
+    assert same_lock(nine, elsewhere), "the rest of one house"
+    assert not same_lock(nine, lock(1, 5, 6))
+    assert not same_lock(nine, lock(1, 3))
     assert not same_lock(nine, lock(1, 3, 4, house=1))
-    assert beats([nine, one, elsewhere], frame.full) == [1, 1, 2]
+    assert beats([nine, one, lock(1, 5, 6)], frame.full) == [1, 1, 2]
     follows = Step("only digit", Reason(frozenset(), {3: 0b1}), {3: 1}, effort=1.0)
     assert beats([nine, follows, one], frame.full) == [1, 1, 2]
     told = Told("In row 3 the 9 has to be in this box, so the rest of that box has none.", "", "", ())

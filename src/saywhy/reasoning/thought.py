@@ -59,11 +59,12 @@ def joined(frame: Frame, first: Step, second: Step) -> Step | None:
 
 
 def same_lock(first: Step, second: Step) -> bool:
-    """Say whether two digits of one house are locked in the same cells and strike the same cells."""
+    """Say whether two digits of one house are locked and strike the same cells, or some of the same house."""
+    one, two = first.removes.keys(), second.removes.keys()
     return (
         first.idea == second.idea == "locked digit"
         and first.house == second.house
-        and first.removes.keys() == second.removes.keys()
+        and (one == two or (min(len(one), len(two)) > 1 and not one.isdisjoint(two)))
     )
 
 

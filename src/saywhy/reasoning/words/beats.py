@@ -49,7 +49,10 @@ def text(names: Names, pairs: Sequence[tuple[Step, Told]], before: Sequence[Told
         lead, clauses[0] = "that leaves", say("only {} there", digit)
     sentences = flow(clauses)
     opened = [say("{} {}", lead, sentences[0])]
-    opened += [say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:])]
+    first_then = int(lead == THEN[0])
+    opened += [
+        say("{} {}", THEN[place % len(THEN)], more) for place, more in enumerate(sentences[1:], first_then)
+    ]
     settled = told_apart(opened, names.grid)
     return " ".join([head, *(grammar.sentence(spoken(sentence)) for sentence in settled)])
 
