@@ -202,6 +202,38 @@ def test_wishes_that_clash_are_told_and_a_waiting_puzzle_is_put_on_a_day(
         assert held.wrong == []
 
 
+def test_days_that_stay_empty_are_told_with_a_proposal_and_only_then(browser: Browser, desk: Program) -> None:
+    with window(browser, desk.address) as held:
+        page = held.page
+        planned(page, desk.root)
+        expect(page.locator("#empty p")).to_have_count(0)
+        sheet = page.get_by_label("The sheet of wishes")
+        longer = SHEET.replace("episodes = 5", "episodes = 13\ngaps = true")
+        sheet.fill(longer.replace("setter = 1", "setter = 3"))
+        page.get_by_role("button", name="Try these wishes").click()
+        told = page.locator("#empty p").first
+        expect(told).to_contain_text("empty before the last episode", timeout=SLOW)
+        expect(told).to_contain_text("a setter rests for 3 episodes; 8 puzzles by 3 setters may air.")
+        expect(page.locator("#missed-part")).to_be_hidden()
+        page.locator("td.slot.empty").first.click()
+        expect(page.locator("#chosen")).to_contain_text("nothing yet")
+        expect(page.locator("#chosen .whys li")).to_have_count(1)
+        sheet.fill(longer.replace("setter = 1", 'setter = 3\ngive-way = ["setter"]'))
+        page.get_by_role("button", name="Try these wishes").click()
+        expect(page.locator("#empty p")).to_have_text(
+            ["5 days after the last episode stay empty: all puzzles that may air have their day."],
+            timeout=SLOW,
+        )
+        # Every rest that is not kept stands in one sentence, by its setters and days.
+        expect(page.locator("#missed li")).to_have_count(1)
+        expect(page.locator("#missed li")).to_contain_text("A setter rests for 3 episodes: gulls on ")
+        page.get_by_role("button", name="Leave it as it was").click()
+        expect(page.locator("#empty")).to_be_hidden()
+        page.locator("td.slot.empty").first.click()
+        expect(page.locator("#chosen .whys")).to_have_count(0)
+        assert held.wrong == []
+
+
 @pytest.mark.parametrize(("size", "scheme"), [(DESKTOP, "light"), (PHONE, "dark")], ids=["desktop", "phone"])
 def test_axe_finds_no_violation_and_nothing_is_cut_off(
     browser: Browser, desk: Program, size: ViewportSize, scheme: Scheme
@@ -236,6 +268,10 @@ def test_axe_finds_no_violation_and_nothing_is_cut_off(
         page.get_by_role("button", name="Try these wishes").click()
         expect(page.locator("#clash")).to_be_visible(timeout=SLOW)
         look(page, "clash")
+        page.get_by_role("button", name="Plan with as few given up as may be").click()
+        expect(page.locator("#empty p")).to_have_count(1, timeout=SLOW)
+        page.locator("td.slot.empty").first.click()
+        look(page, "empty days")
         assert held.wrong == []
     assert not found, "\n".join(found)
 

@@ -10,6 +10,9 @@ from icalendar import Calendar
 from starlette.testclient import TestClient
 
 from saywhy.desk.store import Store
+from saywhy.plan.outcome import make_plan
+from saywhy.plan.sheet import read_sheet
+from saywhy.plan.shelving import stock_of
 from saywhy.shelf import Permission, Said, State
 
 YES = Said(permission=Permission.GRANTED, on="2026-11-01", words="Gladly.")
@@ -119,6 +122,44 @@ def test_a_first_plan_of_few_puzzles_needs_no_sheet_and_leaves_none_when_it_is_u
     assert (store.folder / "plan.toml").read_text() == told["sheet"]
     host.post("/api/plan/undo")
     assert not (store.folder / "plan.toml").exists()
+
+
+def test_days_that_stay_empty_and_wishes_not_kept_are_told_as_at_the_terminal(
+    host: TestClient, store: Store
+) -> None:
+    sheet = SHEET.replace("episodes = 3", "episodes = 9\ngaps = true").replace("setter = 1", "setter = 3")
+    told = propose(host, sheet=sheet)
+    made = make_plan(stock_of(store.shelf), read_sheet(sheet, "plan.toml"), date.today())
+    [words] = told["empty"]
+    assert "stay empty before the last episode" in words
+    assert words.endswith(": a setter rests for 3 episodes; 5 puzzles by 2 setters may air")
+    assert told["empty"] == made.empty and told["missed"] == made.reasons.not_kept() == []
+    assert [place["why"] for place in told["places"]] == [made.reasons.why(slot) for slot in range(9)]
+    soft = sheet.replace("setter = 3", 'setter = 3\ngive-way = ["setter"]')
+    told = propose(host, sheet=soft)
+    assert told["empty"] == [
+        "4 days after the last episode stay empty: all puzzles that may air have their day"
+    ]
+    [missed] = told["missed"]
+    assert missed.startswith("a setter rests for 3 episodes: gulls on ") and "; quay cat on " in missed
+
+
+def test_what_stands_and_a_plan_without_gaps_have_no_line_about_empty_days(host: TestClient) -> None:
+    told = propose(host)
+    assert told["empty"] == [] and all(place["why"] for place in told["places"])
+    assert host.get("/api/plan").json()["empty"] == []
+    assert not any(place["why"] for place in host.get("/api/plan").json()["places"])
+
+
+def test_a_day_that_was_given_up_is_told_as_empty(host: TestClient) -> None:
+    sheet = SHEET.replace("episodes = 3", "episodes = 7")
+    told = propose(host, sheet=sheet)
+    assert not told["made"] and told["empty"] == told["missed"] == []
+    told = propose(host, sheet=sheet, give_way=True)
+    assert told["empty"] == [
+        "2 days after the last episode stay empty: all puzzles that may air have their day"
+    ]
+    assert told["missed"] == []
 
 
 def test_undo_is_refused_where_something_else_was_done_since(host: TestClient, store: Store) -> None:

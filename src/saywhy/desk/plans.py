@@ -23,7 +23,7 @@ from saywhy.plan.series import Candidate
 from saywhy.plan.sheet import Sheet, read_sheet, usual
 from saywhy.plan.shelving import SHEET, TAKEN, stock_of, take
 from saywhy.plan.stock import Stock
-from saywhy.plan.wishes import Fill, Request
+from saywhy.plan.wishes import Request
 from saywhy.plan.wishes.effort import NAMES
 
 #: Proposals that are remembered until one is taken, and puzzles that are shown as waiting.
@@ -82,7 +82,7 @@ class Place(msgspec.Struct, frozen=True, kw_only=True):
         state: ``stands`` was recorded or published, ``planned``, or ``empty``.
         puzzle: Its name; empty where nothing stands.
         level: The effort from 1 to 5; 0 where it is not known.
-        why: Why it stands there.
+        why: Why it stands there; of a proposal also why nothing does.
     """
 
     day: str
@@ -134,7 +134,8 @@ class Told(msgspec.Struct, frozen=True, kw_only=True):
         key: By which it can be taken; empty for what stands already.
         made: Whether there is a plan.
         judged: How good it is.
-        missed: Wishes that are not kept; slots that may stay empty are none.
+        empty: Of a proposal, which days stay empty, and why.
+        missed: Wishes that are not kept; days that stay empty are told by ``empty``.
         sheet: The sheet of wishes that is kept.
     """
 
@@ -145,6 +146,7 @@ class Told(msgspec.Struct, frozen=True, kw_only=True):
     places: list[Place]
     waiting: list[Waiting]
     changed: list[Changed]
+    empty: list[str]
     missed: list[str]
     clash: Clashing | None
 
@@ -200,19 +202,20 @@ class Plans:
         text = self.sheet if body.sheet is None else body.sheet
         sheet = _with_pins(read_sheet(text, SHEET), body.pins)
         stock = _loosened(stock_of(self.store.shelf), set(body.loose))
+        key = secrets.token_hex(8)
         with self._one:
             try:
                 made = make_plan(stock, sheet, date.today(), fresh=body.fresh, give_way=body.give_way)
+                told = _told(key, made, self.sheet)
             except ModuleNotFoundError as error:
                 what = f"planning needs {error.name}"
                 raise NotAllowedError(
                     Problem(what, "Install saywhy[plan], then start the desk again")
                 ) from None
-        key = secrets.token_hex(8)
         self._proposals[key] = made, text
         while len(self._proposals) > MOST_PROPOSALS:
             self._proposals.popitem(last=False)
-        return _told(key, made, self.sheet)
+        return told
 
     def elsewhere(self, body: Spot) -> Elsewhere:
         """Say of every other day what would break if the episode of a day stood there."""
@@ -318,7 +321,8 @@ def _told(key: str, made: Outcome, sheet: str) -> Told:
     for slot, (held, number) in enumerate(zip(series.slots, line, strict=True)):
         day, time = held.day.isoformat(), "" if held.at is None else f"{held.at:%H:%M}"
         if number is None:
-            places.append(Place(day=day, time=time, state="empty"))
+            why = made.reasons.why(slot) if key and made.made else []
+            places.append(Place(day=day, time=time, state="empty", why=why))
             continue
         puzzle = series.candidates[number]
         places.append(
@@ -360,13 +364,8 @@ def _told(key: str, made: Outcome, sheet: str) -> Told:
         ]
         if key
         else [],
-        missed=[
-            demand.words
-            for wish, demand in made.reasons.missed()
-            if not isinstance(wish, Fill) or (key and wish.firm)
-        ]
-        if made.made and placed - set(series.fixed.values())
-        else [],
+        empty=made.empty if key else [],
+        missed=made.reasons.not_kept() if made.made and (key or placed - set(series.fixed.values())) else [],
         clash=None if clash is None else _clashing(clash),
     )
 

@@ -6,7 +6,7 @@ import { said } from "#app/plan/days.js";
 import { added, wishes } from "#app/plan/wishes.js";
 
 /** @typedef {import("#app/plan/days.js").Place} Place */
-/** @typedef {{sheet: string, key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
+/** @typedef {{sheet: string, key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], empty: string[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
 
 const sheet = find("sheet", HTMLTextAreaElement);
 const told = find("told", HTMLElement);
@@ -27,8 +27,10 @@ let busy = false;
 const say = (/** @type {string} */ words) => { part("said").textContent = words; };
 const almanac = createAlmanac(part("months"), { choose, place, pin, say });
 
+/** @param {string} words */
+const sentence = (words) => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}.`;
 /** @param {string} id @param {string[]} lines */
-const list = (id, lines) => part(id).replaceChildren(...lines.map((line) => el("li", {}, `${line.slice(0, 1).toUpperCase()}${line.slice(1)}.`)));
+const list = (id, lines) => part(id).replaceChildren(...lines.map((line) => el("li", {}, sentence(line))));
 
 /** @param {Told} plan */
 function show(plan) {
@@ -38,6 +40,7 @@ function show(plan) {
   part("whose").textContent = proposed ? "as it is proposed: nothing is taken yet" : "as it stands on the shelf";
   part("proposal").hidden = !proposed;
   part("judged").textContent = `${plan.judged}.`;
+  part("empty").replaceChildren(...plan.empty.map((words) => el("p", {}, sentence(words))));
   const news = plan.changed.filter((change) => change.kind !== "kept").map((change) => change.words);
   list("changes", news.length ? news : ["nothing but its pins and times"]);
   part("missed-part").hidden = !plan.missed.length;
@@ -54,15 +57,21 @@ function show(plan) {
   choose(chosen && almanac.placeOf(chosen) ? chosen : "");
 }
 
+/** @param {Place} place */
+const whys = (place) => el("ul", { class: "whys" }, ...place.why.map((words) => el("li", {}, sentence(words))));
+
 /** Tell why an episode stands where it stands, and mark where else it could. @param {string} day */
 async function choose(day) {
   chosen = day;
   const place = almanac.placeOf(day);
   almanac.mark({});
-  document.body.classList.toggle("has-chosen", Boolean(place?.puzzle));
+  document.body.classList.toggle("has-chosen", Boolean(place?.puzzle || place?.why.length));
+  const away = el("button", { type: "button", class: "put-away" }, "Close");
+  away.addEventListener("click", () => choose(""));
   if (!day || !place || place.state === "empty") {
     const words = day ? `${said(day)}: ${place ? "nothing yet" : "no episode airs on this day"}.` : "Choose an episode in the calendar.";
     part("chosen").replaceChildren(el("p", { class: "under" }, words));
+    if (place?.why.length) part("chosen").append(whys(place), el("p", { class: "row" }, away));
     return;
   }
   const doors = el("p", { class: "row" });
@@ -77,15 +86,13 @@ async function choose(day) {
     hold.addEventListener("click", () => pin(day));
     doors.append(up, hold);
   }
-  const away = el("button", { type: "button", class: "put-away" }, "Close");
-  away.addEventListener("click", () => choose(""));
   doors.append(away);
   const about = [place.setter && `set by ${place.setter}`, place.band, place.families.join(", ")].filter(Boolean).join("; ");
   const elsewhere = el("p", { class: "under" });
   part("chosen").replaceChildren(
     el("p", { class: "line" }, el("a", { class: "to", href: `/shelf/${place.puzzle}` }, place.title)),
     el("p", { class: "under" }, `${said(day)}${place.time ? `, ${place.time}` : ""}; ${about}`),
-    el("ul", { class: "whys" }, ...place.why.map((words) => el("li", {}, `${words.slice(0, 1).toUpperCase()}${words.slice(1)}.`))),
+    whys(place),
     doors, elsewhere,
   );
   if (place.state !== "planned") return;
