@@ -56,22 +56,7 @@ def _rest(
     missed = 0
     if not wish.episodes:
         return 0
-    width, count_of_slots = wish.episodes + 1, len(held)
-    if wish.firm:
-        runs = [
-            [s for s in range(first, first + width) if s < count_of_slots] for first in range(count_of_slots)
-        ]
-        runs = runs[: max(1, count_of_slots - width + 1)]
-    else:
-        # Every run of so many places that covers two slots of the series or more, and once more each two in
-        # succession: how close two of a group are weighs the same wherever they are.
-        runs = [
-            [s for s in range(first, first + width) if 0 <= s < count_of_slots]
-            for first in range(-width, count_of_slots)
-        ]
-        runs = [run for run in runs if len(run) > 1]
-        runs += [[s, s + 1] for s in range(count_of_slots - 1)] if width > 2 else []
-    for run in runs:
+    for run in _runs(list(range(len(held))), wish.episodes + 1, wish.firm):
         if not set(run) & set(free):
             continue
         for name in sorted({name for one in series.candidates for name in groups(one)}):
@@ -79,6 +64,20 @@ def _rest(
             before = sum(name in groups(held[slot]) for slot in run if slot in series.fixed)
             missed += max(0, count - max(1, before))
     return missed
+
+
+def _runs(slots: list[int], width: int, firm: bool) -> list[list[int]]:
+    """Give the runs that have one of a group at most, of all that lie one place further each."""
+    runs = [
+        [slots[place] for place in range(first, first + width) if 0 <= place < len(slots)]
+        for first in range(-width, len(slots))
+    ]
+    if firm:
+        return runs[width : width + max(1, len(slots) - width + 1)]
+    # Every run that covers two slots or more, and once more each two in succession: how close two of a group
+    # are weighs the same wherever they are.
+    two = [[slots[place], slots[place + 1]] for place in range(len(slots) - 1)]
+    return [run for run in runs if len(run) > 1] + (two if width > 2 else [])
 
 
 def _request(
@@ -127,8 +126,7 @@ def _effort(
                 if slot in free
             )
         if wish.rest:
-            for first in range(max(1, len(slots) - wish.rest)):
-                run = slots[first : first + wish.rest + 1]
+            for run in _runs(slots, wish.rest + 1, wish.firm):
                 if set(run) & set(free):
                     inside = [
                         slot for slot in run if (one := held[slot]) is not None and one.band in wish.bands
@@ -208,7 +206,9 @@ def random_wishes(random: Random, series: Series) -> list[Wish]:
             lambda: Effort(bands=bands, window=window, least=random.randrange(1, 3)),
             lambda: Effort(bands=bands, window=window, most=random.randrange(2)),
             lambda: Effort(bands=bands, window=window, only=True),
-            lambda: Effort(bands=bands, window=window, rest=random.randrange(1, 3)),
+            lambda: Effort(
+                bands=bands, window=window, rest=random.randrange(1, 3), firm=random.random() < 0.5
+            ),
             lambda: Effort(window=window, goes=random.choice(["up", "down"])),
         ][kind]()
 

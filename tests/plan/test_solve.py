@@ -364,6 +364,40 @@ def test_two_close_together_weigh_the_same_at_the_ends_of_a_series() -> None:
     assert told[6:] == ".." and "aa" not in told and "bb" not in told
 
 
+def walks(bands: str, slots: int) -> Series:
+    """Give a series of scrambles (s) and strolls (w), each by a setter of its own."""
+    named = {"s": "a scramble", "w": "a stroll"}
+    held = small("".join(chr(ord("a") + n) for n in range(len(bands))), slots)
+    candidates = zip(held.candidates, bands, strict=True)
+    return replace(held, candidates=tuple(replace(one, band=named[band]) for one, band in candidates))
+
+
+@pytest.mark.parametrize("rest", [1, 2, 3])
+def test_two_hard_ones_close_together_weigh_the_same_at_the_ends_of_a_series(rest: int) -> None:
+    held = walks("sswwwwwwww", 10)
+    asked = Effort(bands=("a scramble",), rest=rest, firm=False)
+
+    def weight(one: int, other: int) -> int:
+        line = list(range(2, 10))
+        line.insert(one, 0)
+        line.insert(other, 1)
+        return sum(demand.shortfall(tuple(line)) for demand in asked.demands(held))
+
+    for apart in range(1, rest + 2):
+        weights = {weight(slot, slot + apart) for slot in range(10 - apart)}
+        # Two in succession weigh one more than the runs that hold them.
+        assert weights == {max(0, rest + 1 - apart) + (apart == 1 and rest > 1)}, apart
+
+
+def test_hard_ones_that_can_only_be_a_little_apart_are_so_at_the_ends_too() -> None:
+    held = walks("ssswww", 6)
+    asked: list[Wish] = [Fill(), Effort(bands=("a scramble",), rest=3, firm=False)]
+    found = solve(held, asked)
+    assert found.status == "best"
+    hard = [slot for slot, number in enumerate(found.line) if number in {0, 1, 2}]
+    assert all(other - one > 1 for one, other in pairwise(hard))
+
+
 def test_days_that_must_stay_empty_are_told_with_what_leaves_them_so() -> None:
     rest = SetterRest(episodes=3)
     held = small("aaab", 9)
@@ -405,3 +439,29 @@ def test_rests_that_are_not_kept_are_told_by_their_days() -> None:
     assert reasons.not_kept() == ["a setter rests for 2 episodes: a on 1, 9 and 17 Dec 2026"]
     # A gap is as good as an episode by another, and what is far enough apart is not told.
     assert Reasons(held, [rest], (0, None, None, 2, 1)).not_kept() == []
+
+
+def test_hard_ones_that_follow_too_soon_are_told_by_their_days_in_one_sentence() -> None:
+    held = walks("sswsswww", 8)
+    asked = Effort(bands=("a scramble",), rest=1, firm=False)
+    line = (0, 1, 2, 5, 3, 4, 6, 7)
+    assert Reasons(held, [asked], line).not_kept() == [
+        "1 other or more between two of a scramble: on 1 and 5 Dec 2026; on 17 and 21 Dec 2026"
+    ]
+    assert Reasons(held, [asked], (0, 2, 1, 5, 3, 6, 4, 7)).not_kept() == []
+    # What was recorded stands, and is not held against the plan.
+    assert Reasons(replace(held, fixed={0: 0, 1: 1}), [asked], (0, 1, 2, 5, 3, 6, 4, 7)).not_kept() == []
+
+
+def test_of_one_wish_no_more_is_told_than_can_be_read() -> None:
+    held = walks("sw" * 10, 20)
+    falls = Effort(goes="up", firm=False)
+    told = Reasons(held, [falls], tuple(range(20))).not_kept()
+    assert told[0] == "effort does not fall from Tue 1 Dec 2026 to Sat 5 Dec 2026"
+    assert len(told) == len(set(told)) == 7
+    assert told[-1] == "effort never falls, in the whole plan: 4 more such"
+    held = walks("ssw" * 8, 24)
+    [words] = Reasons(held, [Effort(bands=("a scramble",), rest=1, firm=False)], tuple(range(24))).not_kept()
+    assert words.count("; on ") == 5 and words.endswith("; 2 more such")
+    [words] = Reasons(held, [Effort(bands=("a scramble",), rest=2, firm=False)], tuple(range(24))).not_kept()
+    assert words == "2 others or more between two of a scramble: on 16 days from 1 Dec 2026 to 27 Feb 2027"

@@ -8,10 +8,8 @@ from functools import cached_property
 from saywhy.plan.demand import Demand
 from saywhy.plan.result import queue
 from saywhy.plan.series import Line, Series, day_words
-from saywhy.plan.wishes import FamilyRest, Fill, Request, SetterRest, Wish
-
-#: What is told at most of one wish that is not kept.
-TOLD = 6
+from saywhy.plan.wishes import Fill, Request, Wish
+from saywhy.plan.wishes.wish import TOLD
 
 
 class Reasons:
@@ -46,26 +44,13 @@ class Reasons:
     def _queue(self) -> dict[int, int]:
         return queue(self.series)
 
-    def missed(self) -> list[tuple[Wish, Demand]]:
-        """Give the wishes that are not kept, with what of them is missed."""
-        return [
-            (wish, demand)
-            for firm in (True, False)
-            for wish, demands in self._asked
-            for demand in demands
-            if wish.firm == firm and demand.shortfall(self.line)
-        ]
-
     def not_kept(self) -> list[str]:
         """Say which wishes are not kept, firm ones first; a slot that stays empty is told by ``empty``."""
         found = list[str]()
         for wish in sorted(self.wishes, key=lambda wish: not wish.firm):
             missed = [] if isinstance(wish, Fill) else wish.missed(self.series, self.line)
-            if missed and isinstance(wish, SetterRest | FamilyRest):
-                more = [f"{len(missed) - TOLD} more such"] if len(missed) > TOLD else []
-                found.append(f"{wish.words}: {'; '.join([*missed[:TOLD], *more])}")
-            else:
-                found += missed
+            more = [f"{wish.words}: {len(missed) - TOLD} more such"] if len(missed) > TOLD else []
+            found += [*missed[:TOLD], *more]
         return found
 
     def why(self, slot: int) -> list[str]:

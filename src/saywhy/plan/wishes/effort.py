@@ -8,8 +8,9 @@ from itertools import pairwise
 from typing import Literal, Self
 
 from saywhy.plan.demand import Block, Demand, spared
-from saywhy.plan.series import Series, day_words, span_words
+from saywhy.plan.series import Line, Series, day_words, span_words
 from saywhy.plan.windows import stretches
+from saywhy.plan.wishes.apart import in_short, runs, too_close
 from saywhy.plan.wishes.wish import Wish
 from saywhy.reasoning.profile import BANDS
 
@@ -57,7 +58,7 @@ class Effort(Wish):
             parts += [f"at least {self.least} of {self.named}"] if self.least else []
             parts += [f"at most {self.most} of {self.named}"] if self.most is not None else []
         if self.rest:
-            parts.append(f"{self.rest} others or more between two of {self.named}")
+            parts.append(self._apart)
         if self.goes:
             parts.append("effort never falls" if self.goes == "up" else "effort never rises")
         return f"{', '.join(parts)}, {where}"
@@ -66,6 +67,11 @@ class Effort(Wish):
     def named(self) -> str:
         """The bands as a list."""
         return " or ".join(self.bands)
+
+    @property
+    def _apart(self) -> str:
+        """The rest between two in words."""
+        return f"{self.rest} other{'' if self.rest == 1 else 's'} or more between two of {self.named}"
 
     def demands(self, series: Series) -> list[Demand]:
         """Ask for it stretch by stretch."""
@@ -88,11 +94,8 @@ class Effort(Wish):
         return found
 
     def _rests(self, series: Series, slots: tuple[int, ...], group: frozenset[int]) -> Iterator[Demand]:
-        if not self.rest:
-            return
-        free, length = set(series.free), self.rest + 1
-        for first in range(max(1, len(slots) - length + 1)):
-            run = slots[first : first + length]
+        free = set(series.free)
+        for run in runs(slots, self.rest, firm=self.firm):
             if free & set(run):
                 span = span_words([series.slots[slot].day for slot in run])
                 yield spared(series, (Block(group, run),), f"{self.named} at most once from {span}", 1)
@@ -110,6 +113,16 @@ class Effort(Wish):
                 days = " to ".join(day_words(series.slots[slot].day) for slot in (one, other))
                 words = f"effort does not {'fall' if self.goes == 'up' else 'rise'} from {days}"
                 yield spared(series, (Block(first, (one,)), Block(then, (other,))), words, 1)
+
+    def missed(self, series: Series, line: Line) -> list[str]:
+        """Say what of it is not kept; of the rest, on which days two come too soon."""
+        group = _of(series, self.bands)
+        cases = [
+            f"on {days}"
+            for stretch in stretches(self.window, series)
+            for days in too_close(series, line, stretch.slots, group, self.rest)
+        ]
+        return [*Wish.missed(replace(self, rest=0), series, line), *in_short(self._apart, cases)]
 
     @property
     def given_up(self) -> str:

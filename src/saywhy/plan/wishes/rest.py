@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from saywhy.plan.demand import Block, Demand, spared
-from saywhy.plan.series import Line, Series, days_words, span_words
+from saywhy.plan.series import Line, Series, span_words
+from saywhy.plan.wishes.apart import in_short, runs, too_close
 from saywhy.plan.wishes.wish import Wish
 
 
@@ -31,26 +32,13 @@ class _Rest(Wish):
         """Give what to write for so many episodes."""
 
     def demands(self, series: Series) -> list[Demand]:
-        """
-        Ask in every run of slots, one longer than the rest, for at most one of each group.
-
-        Where it is kept only as well as may be, runs that begin before the series or end after it count too:
-        else two close together would weigh less at its ends than in its midst. And two in succession count
-        once more, so that two that are a little too close are preferred to them.
-        """
-        length, found = self.episodes + 1, list[Demand]()
-        if not self.episodes:
-            return []
-        free = set(series.free)
-        count = len(series.slots)
-        starts = range(max(1, count - length + 1)) if self.firm else range(2 - length, max(1, count - 1))
-        runs = [tuple(range(max(0, start), min(start + length, count))) for start in starts]
-        if not self.firm and length > 2:
-            runs += [(slot, slot + 1) for slot in range(count - 1)]
+        """Ask in every run of slots, one longer than the rest, for at most one of each group."""
+        found, free = list[Demand](), set(series.free)
+        spans = runs(range(len(series.slots)), self.episodes, firm=self.firm)
         for name, group in self.groups(series):
             if len(group) < 2:
                 continue
-            for run in runs:
+            for run in spans:
                 if free & set(run):
                     span = span_words([series.slots[slot].day for slot in run])
                     words = f"{name} at most once from {span}"
@@ -59,17 +47,13 @@ class _Rest(Wish):
 
     def missed(self, series: Series, line: Line) -> list[str]:
         """Say of each group on which days it comes too soon."""
-        found = []
-        for name, group in self.groups(series):
-            here = [slot for slot, number in enumerate(line) if number in group]
-            run: list[int] = []
-            for slot in [*here, len(line) + self.episodes + 1]:
-                if run and (slot - run[-1] > self.episodes or {slot, run[-1]} <= series.fixed.keys()):
-                    if len(run) > 1:
-                        found.append(f"{name} on {days_words([series.slots[held].day for held in run])}")
-                    run = []
-                run.append(slot)
-        return found
+        every = range(len(series.slots))
+        cases = [
+            f"{name} on {days}"
+            for name, group in self.groups(series)
+            for days in too_close(series, line, every, group, self.episodes)
+        ]
+        return in_short(self.words, cases)
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:  # noqa: ARG002 - the count is enough
         """Let them rest for fewer episodes."""

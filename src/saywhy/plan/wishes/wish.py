@@ -9,6 +9,9 @@ from typing import Self
 from saywhy.plan.demand import Demand
 from saywhy.plan.series import Line, Series
 
+#: What is told at most of one wish that is not kept.
+TOLD = 6
+
 
 @dataclass(frozen=True, kw_only=True)
 class Wish(ABC):
@@ -32,7 +35,8 @@ class Wish(ABC):
 
     def missed(self, series: Series, line: Line) -> list[str]:
         """Say what of it a line does not keep, sentences without their full stop; none where it is kept."""
-        return [demand.words for demand in self.demands(series) if demand.shortfall(line)]
+        missed = (demand.words for demand in self.demands(series) if demand.shortfall(line))
+        return list(dict.fromkeys(missed))
 
     def looser(self, series: Series) -> list[list[tuple[str, Self]]]:  # noqa: ARG002 - not every kind looks
         """
