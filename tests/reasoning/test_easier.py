@@ -99,7 +99,7 @@ def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
 def test_lighter_steps_take_no_more_effort_and_rest_on_what_is_told(case: tuple[str, int]) -> None:
     frame, start = walk(case).frame, walk(case).start
     sweeper = Sweeper(frame)
-    heavy = in_order(start, Trace(frame, sweeper.sweep(start)).steps(), sweeper.stories.again)[0]
+    heavy = in_order(start, Trace(frame, sweeper.sweep(start)).steps(), sweeper.stories.again)
     light = lightened(sweeper.looks, start, heavy)
     assert sum(step.effort for step in light) <= sum(step.effort for step in heavy)
     here = start.copy()

@@ -8,8 +8,7 @@ from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import renewed as renewed_with_numbers
-from saywhy.reasoning.renewal import spare, trimmed
+from saywhy.reasoning.renewal import renewed, spare, trimmed
 from saywhy.reasoning.step import Reason, Step
 from tests.reasoning.test_paths import CASES, walk
 
@@ -30,11 +29,6 @@ def places(name: str, digit: int, *, effort: float = 1.0) -> Step:
 
 def removes(name: str, mask: int, *, effort: float = 1.0) -> Step:
     return Step("clue", NO_REASON, removes={cell(name): mask}, effort=effort)
-
-
-def renewed(start: Position, steps: list[Step], *, seen_first: bool) -> list[Step]:
-    numbered = [(step, 0) for step in steps]
-    return [step for step, _ in renewed_with_numbers(start, numbered, seen_first=seen_first)]
 
 
 def test_a_step_says_nothing_new_where_a_placed_digit_shows_as_much() -> None:

@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from time import perf_counter
 
-from saywhy.reasoning.order import Steps
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Sweep, Sweeper
@@ -28,10 +27,10 @@ _About = tuple[int, int]
 def spared(
     sweeper: Sweeper,
     sweep: Sweep,
-    steps: Steps,
-    told: Callable[[Sweep], Steps],
+    steps: list[Step],
+    told: Callable[[Sweep], list[Step]],
     until: float | None = None,
-) -> Steps:
+) -> list[Step]:
     """
     Give steps without the what-ifs that can be spared.
 
@@ -44,7 +43,7 @@ def spared(
     """
     tried: set[_About] = set()
     while len(tried) < TRIES and (until is None or perf_counter() < until):
-        searched = _searched(sweeper, sweep, steps[0])
+        searched = _searched(sweeper, sweep, steps)
         left = [(step, number) for step, number in searched if step.story and _about(step) not in tried]
         if not left:
             break
@@ -82,8 +81,8 @@ def _about(step: Step) -> _About:
     return cell, 1 << (digit - 1)
 
 
-def _effort(steps: Steps) -> float:
-    return sum(step.effort for step in steps[0])
+def _effort(steps: Sequence[Step]) -> float:
+    return sum(step.effort for step in steps)
 
 
 def _anew(sweeper: Sweeper, steps: Sequence[Step], here: Position) -> Iterator[Find]:

@@ -18,11 +18,8 @@ from saywhy.reasoning.renewal import Retell, settled, sharpened
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.thought import joined, stands
 
-#: A path's steps in order, and for each how many were ready that take no more effort, itself included.
-Steps = tuple[list[Step], list[int]]
 
-
-def in_order(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> Steps:
+def in_order(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> list[Step]:
     """
     Put steps in an order in which each rests on earlier ones alone, as they stand at their places.
 
@@ -34,11 +31,10 @@ def in_order(start: Position, steps: Sequence[Step], retell: Retell | None = Non
         steps: What there is to tell, in any order; together with the start they show all that they rely on.
         retell: Tells a what-if anew where more is known; needed where there are any.
     """
-    settled_steps = settled(start, _taken(start, steps), retell, seen_first=True)
-    return [step for step, _ in settled_steps], [ready for _, ready in settled_steps]
+    return settled(start, _ordered(start, steps), retell, seen_first=True)
 
 
-def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> Steps:
+def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None) -> list[Step]:
     """
     Put the steps of a path in order anew, by what each takes at its place, and join what is one thought.
 
@@ -49,27 +45,43 @@ def to_tell(start: Position, steps: Sequence[Step], retell: Retell | None = None
         steps: As ``in_order`` gave them.
         retell: Tells a what-if anew where more is known; needed where there are any.
     """
-    recalled = settled(start, _taken(start, steps), retell, seen_first=False)
+    recalled = settled(start, _ordered(start, steps), retell, seen_first=False)
     return _merged(start, sharpened(start.frame, recalled))
 
 
-def _taken(start: Position, steps: Sequence[Step]) -> list[tuple[Step, int]]:
-    """Give steps in order, each with how many were ready beside it."""
+def openings(start: Position, steps: Sequence[Step]) -> list[int]:
+    """
+    Give for each step of a path how many were ready there that take no more effort, itself included.
+
+    Args:
+        start: Where the first step is told.
+        steps: In order; each rests on earlier ones.
+    """
+    rests = _rests(start, steps)
+    untold = (1 << len(steps)) - 1
+    found = []
+    for place, step in enumerate(steps):
+        later = zip(steps[place:], rests[place:], strict=True)
+        found.append(sum(other.effort <= step.effort + 1e-9 and not needs & untold for other, needs in later))
+        untold ^= 1 << place
+    return found
+
+
+def _ordered(start: Position, steps: Sequence[Step]) -> list[Step]:
     order = _Order(start, steps)
     while order.left:
         for index in order.towards_next_digit():
             order.take(index)
-    return [(steps[index], ready) for index, ready in zip(order.taken, order.openings, strict=True)]
+    return [steps[index] for index in order.taken]
 
 
-def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> Steps:
+def _merged(start: Position, steps: Sequence[Step]) -> list[Step]:
     """Join what may be told as one thought to where that thought comes first."""
     frame, full = start.frame, start.frame.full
     known = frame.domains(start.marks)
     merged: list[tuple[Step, list[int]]] = []  # each with the marks that stood before it
     on_clues: dict[tuple[Source, ...], list[int]] = {}  # places by the clues looked at
-    openings: list[int] = []
-    for step, ready in steps:
+    for step in steps:
         clues = tuple(step.reason.of_kind("clue"))
         for place in reversed(on_clues.get(clues, ())):
             before, stood = merged[place]
@@ -80,10 +92,33 @@ def _merged(start: Position, steps: Sequence[tuple[Step, int]]) -> Steps:
         else:
             on_clues.setdefault(clues, []).append(len(merged))
             merged.append((step, known.copy()))
-            openings.append(ready)
         for cell, mask in step.struck(full).items():
             known[cell] &= ~mask
-    return [step for step, _ in merged], openings
+    return [step for step, _ in merged]
+
+
+def _rests(start: Position, steps: Sequence[Step]) -> list[int]:
+    """Give for each step the set of steps that it rests on in the end, as a bit set."""
+    full, known = start.frame.full, start.frame.domains(start.marks)
+    rests = [0] * len(steps)
+    shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
+    left = list(range(len(steps)))
+    while left:
+        ready = [index for index in left if stands(steps[index], known)]
+        assert ready, "every step rests on steps that are told"
+        for index in ready:
+            for cell, mask in steps[index].reason.facts.items():
+                for gone, by in shown.get(cell, ()):
+                    if gone & ~mask & full:
+                        rests[index] |= rests[by] | 1 << by
+        for index in ready:
+            for cell, mask in steps[index].struck(full).items():
+                if known[cell] & mask:
+                    shown.setdefault(cell, []).append((known[cell] & mask, index))
+                    known[cell] &= ~mask
+        taken = set(ready)
+        left = [index for index in left if index not in taken]
+    return rests
 
 
 class _Order:
@@ -93,38 +128,14 @@ class _Order:
         self.frame, self.steps = start.frame, steps
         self.left = set(range(len(steps)))
         self.taken: list[int] = []
-        self.openings: list[int] = []
         self._last: int | None = None
-        self._rests = self._closures(start.frame.domains(start.marks))
+        self._rests = _rests(start, steps)
         self._untold = (1 << len(steps)) - 1
         #: For each step the effort of what it rests on and is still to be told, its own included.
         self._cost = [
             step.effort + sum(steps[index].effort for index in bits(rests))
             for step, rests in zip(steps, self._rests, strict=True)
         ]
-
-    def _closures(self, known: list[int]) -> list[int]:
-        """For each step the set of steps it rests on in the end, as a bit set."""
-        full = self.frame.full
-        closures = [0] * len(self.steps)
-        shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
-        left = list(range(len(self.steps)))
-        while left:
-            ready = [index for index in left if stands(self.steps[index], known)]
-            assert ready, "every step rests on steps that are told"
-            for index in ready:
-                for cell, mask in self.steps[index].reason.facts.items():
-                    for gone, by in shown.get(cell, ()):
-                        if gone & ~mask & full:
-                            closures[index] |= closures[by] | 1 << by
-            for index in ready:
-                for cell, mask in self.steps[index].struck(full).items():
-                    if known[cell] & mask:
-                        shown.setdefault(cell, []).append((known[cell] & mask, index))
-                        known[cell] &= ~mask
-            taken = set(ready)
-            left = [index for index in left if index not in taken]
-        return closures
 
     def towards_next_digit(self) -> list[int]:
         """Give the steps up to the next digit, in order; all that are left where none places a digit."""
@@ -155,12 +166,8 @@ class _Order:
         return ordered
 
     def take(self, index: int) -> None:
-        """Take a step, counting what was ready beside it."""
+        """Take a step."""
         step = self.steps[index]
-        most = step.effort + 1e-9
-        self.openings.append(
-            sum(self.steps[i].effort <= most and not self._rests[i] & self._untold for i in self.left)
-        )
         self.taken.append(index)
         self.left.remove(index)
         self._untold ^= 1 << index

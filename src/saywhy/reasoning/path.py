@@ -9,7 +9,7 @@ from time import perf_counter
 from saywhy.reasoning.easier import lightened
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.needless import spared
-from saywhy.reasoning.order import Steps, in_order, to_tell
+from saywhy.reasoning.order import in_order, openings, to_tell
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.sweep import Sweep, Sweeper
@@ -54,17 +54,17 @@ class Walker:
         begin = Position.opening(self.frame) if start is None else start
         until = None if seconds is None else perf_counter() + seconds
         sweep = self.sweeper.sweep(begin, seconds)
+        retell = self.sweeper.stories.again
 
-        def told(sweep: Sweep) -> Steps:
-            return in_order(begin, Trace(self.frame, sweep).steps(), self.sweeper.stories.again)
+        def told(sweep: Sweep) -> list[Step]:
+            return in_order(begin, Trace(self.frame, sweep).steps(), retell)
+
+        def lighter(steps: list[Step]) -> list[Step]:
+            return lightened(self.sweeper.looks, begin, steps, retell)
 
         path = told(sweep)
         if sweep.end.complete:
             path = spared(self.sweeper, sweep, path, told, until)
         # Lighter steps make for another order, and in that some are lighter still; a third time gives little.
-        path = in_order(begin, self._lighter(begin, path), self.sweeper.stories.again)
-        steps, openings = to_tell(begin, self._lighter(begin, path), self.sweeper.stories.again)
-        return Walk(self.frame, begin, tuple(steps), tuple(openings), sweep.end.complete)
-
-    def _lighter(self, begin: Position, path: Steps) -> list[Step]:
-        return lightened(self.sweeper.looks, begin, path[0], self.sweeper.stories.again)
+        path = to_tell(begin, lighter(in_order(begin, lighter(path), retell)), retell)
+        return Walk(self.frame, begin, tuple(path), tuple(openings(begin, path)), sweep.end.complete)

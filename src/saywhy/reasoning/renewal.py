@@ -26,14 +26,14 @@ Retell = Callable[[Position, Step], Step | None]
 
 
 def settled(
-    start: Position, steps: Sequence[tuple[Step, int]], retell: Retell | None = None, *, seen_first: bool
-) -> list[tuple[Step, int]]:
+    start: Position, steps: Sequence[Step], retell: Retell | None = None, *, seen_first: bool
+) -> list[Step]:
     """
     Give the steps that are left to tell, as they stand where they are told.
 
     Args:
         start: Where the first step is told.
-        steps: In order; each rests on earlier ones; each with a number that is kept with it.
+        steps: In order; each rests on earlier ones.
         retell: Tells a what-if anew; needed where there are any.
         seen_first: Whether what is seen is never recalled from a mark, so that few marks are needed; else
             a mark is recalled for all that it shows.
@@ -43,26 +43,21 @@ def settled(
     while count != len(left):
         count = len(left)
         fresh = renewed(start, left, retell, seen_first=seen_first)
-        needed = zip(trimmed(start.frame, [step for step, _ in fresh]), fresh, strict=True)
-        left = [(step, number) for step, (_, number) in needed if step.places or step.removes]
-        while (place := spare(start.frame, [step for step, _ in left])) is not None:
+        left = [step for step in trimmed(start.frame, fresh) if step.places or step.removes]
+        while (place := spare(start.frame, left)) is not None:
             del left[place]
     return left
 
 
 def renewed(
-    start: Position,
-    steps: Sequence[tuple[Step, int]],
-    retell: Retell | None = None,
-    *,
-    seen_first: bool,
-) -> list[tuple[Step, int]]:
+    start: Position, steps: Sequence[Step], retell: Retell | None = None, *, seen_first: bool
+) -> list[Step]:
     """
     Go through steps in order and give each as it stands at its place.
 
     Args:
         start: Where the first step is told.
-        steps: As for ``settled``.
+        steps: In order; each rests on earlier ones.
         retell: Tells a what-if anew; needed where there are any.
         seen_first: Whether what is seen is never recalled from a mark; else whatever is told in fewer words.
 
@@ -71,12 +66,12 @@ def renewed(
     """
     here = start.copy()
     found = []
-    for step, number in steps:
+    for step in steps:
         fresh = _fresh(here, _reduced(here, step))
         if fresh.places or fresh.removes:
             fresh = redrawn(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
-        found.append((fresh, number))
+        found.append(fresh)
     return found
 
 
@@ -126,11 +121,11 @@ def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
     return max(found, key=lambda place: steps[place].effort, default=None)
 
 
-def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Step, int]]:
+def sharpened(frame: Frame, steps: Sequence[Step]) -> list[Step]:
     """Let a step at clues place the digit placed next in the cell that it narrows, where it shows as much."""
-    left: list[tuple[Step, int]] = []
-    for step, number in steps:
-        before = left[-1][0] if left else step
+    left: list[Step] = []
+    for step in steps:
+        before = left[-1] if left else step
         if (
             step.idea == "only digit"
             and before.idea in CLUE_IDEAS
@@ -140,9 +135,9 @@ def sharpened(frame: Frame, steps: Sequence[tuple[Step, int]]) -> list[tuple[Ste
             more = replace(before, places=step.places, removes={})
             lesser = lean(frame, more)
             if lesser is not more:
-                left[-1] = weighed(frame, lesser), left[-1][1]
+                left[-1] = weighed(frame, lesser)
                 continue
-        left.append((step, number))
+        left.append(step)
     return left
 
 

@@ -20,7 +20,7 @@ from saywhy.reasoning.easier import Finder
 from saywhy.reasoning.effort import IDEAS, effort
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.houses import only_digit
-from saywhy.reasoning.order import in_order
+from saywhy.reasoning.order import in_order, to_tell
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.sweep import Sweeper
@@ -250,7 +250,7 @@ class Chains:
         return all(near is None or length <= LONGER * len(near[1]) for near in found)
 
     def _told(self, start: Position, steps: Sequence[Step], goal: Goal) -> list[Step]:
-        return in_order(start, steps)[0] if goal.digit else list(steps)
+        return to_tell(start, in_order(start, steps)) if goal.digit else list(steps)
 
     def _spread(self, start: Position, asked: Asked) -> _Kept:
         """Give what spreads from a position, as far as it has been asked for."""
