@@ -31,6 +31,7 @@ class ClueFinder:
         self.looks = looks
         self._lookout = _native.Lookout(looks.frame.model.native, NODES)
         self._numbers: dict[Look, int] = {}
+        self._families: dict[str, list[int]] = {}
 
     def finds(self, position: Position, family: str) -> Iterator[Find]:
         """Yield what the looks of a family show in this position, cell by cell."""
@@ -46,7 +47,9 @@ class ClueFinder:
     def shown(self, position: Position, family: str) -> Iterator[tuple[Look, Answer]]:
         """Yield the looks of a family that show anything in this position, with what they show."""
         looks = self.looks.family(family)
-        for place, shown in self._lookout.shown(position.domains(), [self._number(look) for look in looks]):
+        if family not in self._families:
+            self._families[family] = [self._number(look) for look in looks]
+        for place, shown in self._lookout.shown(position.domains(), self._families[family]):
             yield looks[place], shown
 
     def _number(self, look: Look) -> int:

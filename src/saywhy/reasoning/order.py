@@ -14,7 +14,7 @@ from saywhy.engine.constraints import Source
 from saywhy.reasoning.effort import FAR
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import Retell, settled, sharpened
+from saywhy.reasoning.renewal import Retell, relied_on, settled, sharpened
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.thought import joined, stands
 
@@ -99,23 +99,23 @@ def _merged(start: Position, steps: Sequence[Step]) -> list[Step]:
 
 def _rests(start: Position, steps: Sequence[Step]) -> list[int]:
     """Give for each step the set of steps that it rests on in the end, as a bit set."""
-    full, known = start.frame.full, start.frame.domains(start.marks)
+    frame, marks = start.frame, start.marks
+    relied = [relied_on(frame, step) for step in steps]
+    struck = [frame.as_set(step.struck(frame.full)) for step in steps]
     rests = [0] * len(steps)
-    shown: dict[int, list[tuple[int, int]]] = {}  # by cell: digits newly gone, step
+    news: list[tuple[int, int]] = []  # candidates newly gone, by which step
     left = list(range(len(steps)))
     while left:
-        ready = [index for index in left if stands(steps[index], known)]
+        ready = [index for index in left if not relied[index] & marks]
         assert ready, "every step rests on steps that are told"
         for index in ready:
-            for cell, mask in steps[index].reason.facts.items():
-                for gone, by in shown.get(cell, ()):
-                    if gone & ~mask & full:
-                        rests[index] |= rests[by] | 1 << by
+            for gone, by in news:
+                if gone & relied[index]:
+                    rests[index] |= rests[by] | 1 << by
         for index in ready:
-            for cell, mask in steps[index].struck(full).items():
-                if known[cell] & mask:
-                    shown.setdefault(cell, []).append((known[cell] & mask, index))
-                    known[cell] &= ~mask
+            if gone := struck[index] & marks:
+                news.append((gone, index))
+                marks ^= gone
         taken = set(ready)
         left = [index for index in left if index not in taken]
     return rests

@@ -95,11 +95,11 @@ def trimmed(frame: Frame, steps: Sequence[Step]) -> list[Step]:
         kept = {cell: mask for cell, mask in step.removes.items() if used >> (cell * n) & full}
         found.append(step if len(kept) == len(step.removes) else replace(step, removes=kept))
         if kept or step.places:
-            needed |= _relied_on(frame, step)
+            needed |= relied_on(frame, step)
     return found[::-1]
 
 
-def _relied_on(frame: Frame, step: Step) -> int:
+def relied_on(frame: Frame, step: Step) -> int:
     """Give the candidates that a step relies on being gone, as a set."""
     return frame.as_set({cell: frame.full & ~mask for cell, mask in step.reason.facts.items()})
 
@@ -110,7 +110,7 @@ def spare(frame: Frame, steps: Sequence[Step]) -> int | None:
     giver: dict[int, int] = {}  # by candidate: the step that gives it
     once = given = asked = 0
     for place, step in enumerate(steps):
-        relied = _relied_on(frame, step)
+        relied = relied_on(frame, step)
         needed |= {giver[candidate] for candidate in bits(relied & once & ~asked)}
         asked |= relied
         struck = frame.as_set(step.struck(frame.full))
