@@ -138,8 +138,8 @@ def test_a_band_is_kept() -> None:
     [mine] = found.trimmings
     assert mine.effort is not None and mine.effort.band == "a stiff climb"
     assert small.unique(mine.puzzle)
-    [steady] = read(path("at-anchor"))
-    beyond = trim(steady, band="a stroll")
+    [hard] = read(path("harbour-lights"))
+    beyond = trim(hard, band="a stroll")
     assert beyond.trimmings == () and "does not ease it" in beyond.unmet
     with pytest.raises(ValueError, match="no band"):
         trim(puzzle, band="a doddle")

@@ -93,8 +93,11 @@ def _keep(stem: Path, attempt: Attempt) -> None:
     assert attempt.puzzle is not None
     path = _file(stem, attempt)
     partial = path.with_suffix(".part")
-    partial.write_text(write(attempt.puzzle), encoding="utf-8")
-    partial.replace(path)
+    try:
+        partial.write_text(write(attempt.puzzle), encoding="utf-8")
+        partial.replace(path)
+    finally:
+        partial.unlink(missing_ok=True)
 
 
 def _show(stem: Path, told: Progress, *, as_json: bool, reveal: bool) -> None:
