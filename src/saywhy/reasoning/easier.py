@@ -8,11 +8,10 @@ is told more is known, and an easier look may show as much.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 
 from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import Retell, redrawn, weighed
+from saywhy.reasoning.renewal import Retell, news, redrawn, weighed
 from saywhy.reasoning.step import Find, Step
 
 #: How many tiers of looks are easier than a look of this idea (see ``sweep``).
@@ -65,7 +64,7 @@ def lightened(
     for step in steps:
         for plain in _plainer(here.by_sight(), step):
             tell(plain)
-        left = replace(step, places={c: digit for c, digit in step.places.items() if not here.placed[c]})
+        left = news(here, step)
         if left.places or left.removes:
             left = redrawn(here, left, retell, seen_first=True)
             for one in _easier(tiers, here.by_sight(), left) or [left]:

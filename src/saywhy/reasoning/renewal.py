@@ -67,7 +67,7 @@ def renewed(
     here = start.copy()
     found = []
     for step in steps:
-        fresh = _fresh(here, _reduced(here, step))
+        fresh = news(here, _reduced(here, step))
         if fresh.places or fresh.removes:
             fresh = redrawn(here, fresh, retell, seen_first=seen_first)
             here.apply(fresh)
@@ -141,7 +141,7 @@ def sharpened(frame: Frame, steps: Sequence[Step]) -> list[Step]:
     return left
 
 
-def _fresh(here: Position, step: Step) -> Step:
+def news(here: Position, step: Step) -> Step:
     """Leave out of a conclusion the cells of which it says nothing new."""
     places = {cell: digit for cell, digit in step.places.items() if not here.placed[cell]}
     removes = {cell: mask for cell, mask in step.removes.items() if mask & here.domain(cell)}
