@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from saywhy.primitives import AllDifferent
+from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.looks import Look, Looks
-from tests.reasoning.boards import cell
+from tests.reasoning.boards import at, cell
 from tests.reasoning.naive import possible
 from tests.second_opinion.samples import clue, puzzle
 
@@ -95,3 +96,15 @@ def test_distinctness_allows_exactly_the_fillings_that_the_whole_houses_allow() 
             not (b in frame.sees[a] and domains[a] == domains[b]) for a in cells for b in cells if a < b
         )
         assert possible(helds, domains) == whole
+
+
+def test_where_false_digits_leave_a_clue_no_way_its_look_places_nothing() -> None:
+    frame = Frame(BOARD)
+    here = at(frame, r1c1="1", r2c1="2347")
+    finds = list(ClueFinder(Looks(frame)).finds(here, "clue"))
+    assert finds
+    for find in finds:
+        step = find.build({})
+        assert not step.places
+        assert step.removes
+        assert all(step.struck(frame.full).values())

@@ -72,7 +72,7 @@ class ClueFinder:
                 here as well if the look shows that too, so that one thought is told once.
         """
         left = position.domain(cell) & ~gone
-        if not left & (left - 1):
+        if left and not left & (left - 1):
             small = small_reason(position, look, cell, gone, left)
         else:
             asked = wanted.get(cell, 0)
@@ -111,7 +111,8 @@ class ClueFinder:
             gone = domains[cell] & ~after[cell]
             if position.placed[cell] or not gone:
                 continue
-            if not after[cell] & (after[cell] - 1) and (placing or cell != target):
+            lone = after[cell] and not after[cell] & (after[cell] - 1)
+            if lone and (placing or cell != target):
                 places[cell] = after[cell].bit_length()
             elif gone & position.domain(cell) or cell == target:
                 removes[cell] = gone
