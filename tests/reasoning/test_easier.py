@@ -9,13 +9,12 @@ import pytest
 
 from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
-from saywhy.reasoning.easier import EASIER_TIERS, lightened
-from saywhy.reasoning.effort import IDEAS
+from saywhy.reasoning.easier import easier_tiers, lightened
+from saywhy.reasoning.effort import FLOORS, IDEAS, weighed
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import only_places
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import weighed
 from saywhy.reasoning.step import Find, Reason, Step
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.reasoning.thought import stands
@@ -38,13 +37,14 @@ def placed(**digits: int) -> list[Step]:
     return [Step("rule", nothing, {at(name): digit}, effort=0.1) for name, digit in digits.items()]
 
 
-def test_every_idea_but_the_easiest_and_those_of_searches_knows_how_many_tiers_are_easier() -> None:
+def test_every_idea_knows_how_many_tiers_of_looks_are_easier() -> None:
     easiest = {"last digit", "only place", "only digit", "rule", "clue", "locked digit"}
-    assert EASIER_TIERS.keys() == IDEAS.keys() - easiest - {"what-if", "trial"}
-    assert max(EASIER_TIERS.values()) < len(Sweeper(FRAME).looks)
-    dearest = sorted(EASIER_TIERS, key=lambda idea: IDEAS[idea])
-    assert EASIER_TIERS[dearest[0]] == 1
-    assert EASIER_TIERS[dearest[-1]] == 4
+    assert {idea for idea in IDEAS if easier_tiers(idea) == 0} == easiest
+    assert len(FLOORS) == len(Sweeper(FRAME).looks)
+    tiers = [easier_tiers(idea) for idea in sorted(IDEAS, key=lambda idea: IDEAS[idea])]
+    assert tiers == sorted(tiers)
+    assert easier_tiers("pair") == 1
+    assert easier_tiers("jellyfish") == 4
 
 
 def test_a_step_that_an_easier_look_shows_is_told_as_that() -> None:

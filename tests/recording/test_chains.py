@@ -6,12 +6,13 @@ import random
 from pathlib import Path
 
 from saywhy.files import read
+from saywhy.reasoning.effort import FLOORS
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.path import Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.sweep import Sweeper
-from saywhy.recording.chains import ALL, FLOORS, LEAST, Chains, Goal, _worth
+from saywhy.recording.chains import ALL, LEAST, Chains, Goal, _worth
 from saywhy.recording.remembering import RememberingFinder
 from tests.recording.figures import PUZZLES
 

@@ -7,36 +7,15 @@ is told more is known, and an easier look may show as much.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from bisect import bisect
+from collections.abc import Iterator, Sequence
 
+from saywhy.reasoning.effort import FLOORS, IDEAS, weighed
 from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.renewal import Retell, news, redrawn, weighed
-from saywhy.reasoning.step import Find, Step
-
-#: How many tiers of looks are easier than a look of this idea (see ``sweep``).
-EASIER_TIERS = {
-    "pair": 1,
-    "hidden pair": 1,
-    "clue and house": 1,
-    "derived sum": 1,
-    "triple": 2,
-    "hidden triple": 2,
-    "X-wing": 2,
-    "XY-wing": 2,
-    "XYZ-wing": 2,
-    "equal sets": 2,
-    "two clues": 2,
-    "quadruple": 3,
-    "hidden quadruple": 3,
-    "swordfish": 3,
-    "colouring": 3,
-    "clue and two houses": 3,
-    "three clues": 4,
-    "jellyfish": 4,
-}
-
-Finder = Callable[[Position], Iterator[Find]]
+from saywhy.reasoning.renewal import Retell, news, redrawn
+from saywhy.reasoning.step import Step
+from saywhy.reasoning.sweep import Finder
 
 
 def lightened(
@@ -72,8 +51,13 @@ def lightened(
     return found
 
 
+def easier_tiers(idea: str) -> int:
+    """Give how many tiers of looks are easier than that of an idea."""
+    return bisect(FLOORS, IDEAS[idea]) - 1
+
+
 def _easier(tiers: Sequence[Sequence[Finder]], here: Position, step: Step) -> list[Step]:
-    for finders in tiers[: EASIER_TIERS.get(step.idea, 0)]:
+    for finders in tiers[: easier_tiers(step.idea)]:
         found = _covering(finders, here, step)
         if found and sum(other.effort for other in found) < step.effort:
             return found

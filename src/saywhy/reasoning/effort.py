@@ -9,6 +9,9 @@ practice, no source") and can be fitted to a host's own recordings.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.step import Step
 
 #: The least that a thought of each idea costs, in glances.
@@ -40,6 +43,9 @@ IDEAS: dict[str, float] = {
     "trial": 40.0,  # more cases than can be told: tried out, and said to be so
     "what-if": 8.0,  # a world that is not so, before its first inner step
 }
+
+#: The least that a look of each tier of a sweep costs (``Sweeper.looks``), in glances.
+FLOORS = tuple(IDEAS[idea] for idea in ("last digit", "pair", "triple", "quadruple", "three clues"))
 
 CLUE = 0.6  # each clue beyond the first is another place to look at
 HOUSE = 0.25  # each house seen along
@@ -74,3 +80,8 @@ def effort(step: Step, digits: int, clue_cells: int = 0) -> float:
     if step.story:
         total += sum(INNER * inner.effort for inner in step.story)
     return total
+
+
+def weighed(frame: Frame, step: Step) -> Step:
+    """Give a step with its effort."""
+    return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))

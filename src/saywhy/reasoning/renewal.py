@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from saywhy.reasoning.effort import effort
+from saywhy.reasoning.effort import weighed
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.houses import SUBSETS, only_digit, only_place
@@ -177,11 +177,6 @@ def _reduced(here: Position, step: Step) -> Step:
             only_place(here, step.house, cell, digit, last=False) if hidden else only_digit(here, cell, digit)
         )
     return weighed(here.frame, again)
-
-
-def weighed(frame: Frame, step: Step) -> Step:
-    """Give a step with its effort."""
-    return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))
 
 
 def redrawn(here: Position, step: Step, retell: Retell | None, *, seen_first: bool) -> Step:

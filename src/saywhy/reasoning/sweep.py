@@ -8,14 +8,13 @@ was found, so that later only what the solution rests on need be told (``trace``
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from time import perf_counter
 
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.colouring import Colours
-from saywhy.reasoning.easier import Finder
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subsets
 from saywhy.reasoning.leftovers import equal_sets
@@ -25,6 +24,8 @@ from saywhy.reasoning.step import Find
 from saywhy.reasoning.trial import Trials
 from saywhy.reasoning.whatif import SORTS, Sort, Stories
 from saywhy.reasoning.wings import wings
+
+Finder = Callable[[Position], Iterator[Find]]
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from saywhy.reasoning.effort import effort
+from saywhy.reasoning.effort import weighed
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.step import Reason, Step
 
@@ -55,7 +55,7 @@ def joined(frame: Frame, first: Step, second: Step) -> Step | None:
         },
         parts=(*(first.parts or (first,)), *(second.parts or (second,))),
     )
-    return replace(one, effort=effort(one, frame.n, frame.clue_cells(one.reason)))
+    return weighed(frame, one)
 
 
 def same_lock(first: Step, second: Step) -> bool:

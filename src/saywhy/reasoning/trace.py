@@ -9,9 +9,8 @@ rests on is never told.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from saywhy.reasoning.effort import effort
+from saywhy.reasoning.effort import weighed
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Round, Sweep
@@ -86,8 +85,7 @@ class Trace:
         return step
 
     def _build(self, find: Find, wanted: dict[int, int]) -> Step:
-        step = find.build(wanted)
-        return replace(step, effort=effort(step, self.frame.n, self.frame.clue_cells(step.reason)))
+        return weighed(self.frame, find.build(wanted))
 
 
 def _givers(frame: Frame, found: Round) -> dict[int, list[Find]]:

@@ -9,7 +9,7 @@ Where no supposition fails so, one may stand inside another, at the point where 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -17,7 +17,7 @@ from saywhy.engine import _native
 from saywhy.engine.constraints import Source
 from saywhy.primitives import AllDifferent
 from saywhy.reasoning.clues import ClueFinder
-from saywhy.reasoning.effort import IDEAS, effort
+from saywhy.reasoning.effort import IDEAS, weighed
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.houses import locked_digit, only_digit, only_place
 from saywhy.reasoning.looks import Look
@@ -104,14 +104,13 @@ class Stories:
         told: list[Step] = []
         for place, turn in enumerate(turns):
             for step in self._steps(here, turn, turns[place + 1 :]):
-                told.append(replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason))))
+                told.append(weighed(frame, step))
                 if step.breaks:
                     return close(position, cell, digit, told)
                 here.apply(step)
                 # What placed digits strike out at sight may end a story before the core's last turn.
                 if here.broken:
-                    end = self._empty(here)
-                    told.append(replace(end, effort=effort(end, frame.n, 0)))
+                    told.append(weighed(frame, self._empty(here)))
                     return close(position, cell, digit, told)
         return close(position, cell, digit, told)
 
@@ -152,7 +151,7 @@ class Stories:
         if not digit & here.domain(cell):
             return []
         story = self._story(here, cell, digit, inner)
-        return [replace(story, effort=effort(story, self.frame.n, self.frame.clue_cells(story.reason)))]
+        return [weighed(self.frame, story)]
 
     def _line(
         self, here: Position, primitive: int, removed: list[tuple[int, int]], later: Sequence[Turn]

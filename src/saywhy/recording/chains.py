@@ -16,14 +16,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from saywhy.reasoning.easier import Finder
-from saywhy.reasoning.effort import IDEAS, effort
+from saywhy.reasoning.effort import FLOORS, weighed
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.houses import only_digit
 from saywhy.reasoning.order import in_order, to_tell
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.sweep import Sweeper
+from saywhy.reasoning.sweep import Finder, Sweeper
 from saywhy.recording.cheapest import Cheapest
 from saywhy.recording.spread import Goal, Spread
 
@@ -34,9 +33,6 @@ __all__ = ["FOLLOWED", "SEARCH", "Chains", "Goal"]
 FOLLOWED, LONGER = 4, 2
 #: Digits that are not on the board may stand so deep in a chain, each resting on the one before.
 DEEP = FOLLOWED - 1
-#: The least that a look of each tier costs (``Sweeper.looks``), in glances.
-FLOORS = tuple(IDEAS[idea] for idea in ("last digit", "pair", "triple", "quadruple", "three clues"))
-
 #: Every look costs this at least, so a find of the fourth round three times as much before it.
 LEAST = min(FLOORS)
 
@@ -189,8 +185,7 @@ class Chains:
             here.apply(step)
         if here.domain(goal.cell) != bit:
             return None
-        last = only_digit(here, goal.cell, goal.digit)
-        return [*marks, replace(last, effort=effort(last, self.frame.n))]
+        return [*marks, weighed(self.frame, only_digit(here, goal.cell, goal.digit))]
 
     def _marks_of_path(self, start: Position, goal: Goal) -> list[Step] | None:
         """Give what the path has for those digits of a goal that are open; None where it leaves one."""

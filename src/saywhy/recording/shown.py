@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from saywhy.reasoning.effort import effort
+from saywhy.reasoning.effort import weighed
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find, Step
 from saywhy.reasoning.sweep import Sweeper
@@ -116,12 +116,6 @@ class Shown:
     def easiest(self, cell: int, digit: int, opened: dict[int, list[Find]] | None = None) -> Step | None:
         """Give the one look of least effort that places this digit; None where it is not open."""
         finds = (self.opened if opened is None else opened).get(cell, [])
-        steps = [weighed(self.sweeper, find.build({})) for find in finds if find.places[cell] == digit]
+        steps = [weighed(self.sweeper.frame, find.build({})) for find in finds if find.places[cell] == digit]
         best = min(steps, key=lambda step: step.effort, default=None)
         return None if best is None else replace(best, places={cell: digit}, removes={})
-
-
-def weighed(sweeper: Sweeper, step: Step) -> Step:
-    """Give a step with its effort."""
-    frame = sweeper.frame
-    return replace(step, effort=effort(step, frame.n, frame.clue_cells(step.reason)))

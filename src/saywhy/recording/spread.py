@@ -10,10 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from saywhy.reasoning.easier import Finder
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Find
-from saywhy.reasoning.sweep import Round, Sweep
+from saywhy.reasoning.sweep import Finder, Round, Sweep
 
 
 @dataclass(frozen=True)

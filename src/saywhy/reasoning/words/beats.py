@@ -61,7 +61,7 @@ def _head(first: Step, told: Told, before: Sequence[Told]) -> str:
     """Tell a beat's first thought: in full, or what it gives where it returns in the very words."""
     if first.idea not in CLUE_IDEAS and not first.story:
         return told.text
-    again = say("the same thought again: {}", _lowered(told.brief.partition(":")[0].removesuffix(".")))
+    again = say("the same thought again: {}", grammar.lowered(told.brief.partition(":")[0].removesuffix(".")))
     shorter = len(told.text.split()) - len(spoken(again).split()) >= SPARED
     returns = shorter and any(_bare(told.text) == _bare(other.text) for other in before[-RECENT:])
     return grammar.sentence(spoken(again)) if returns else told.text
@@ -69,11 +69,9 @@ def _head(first: Step, told: Told, before: Sequence[Told]) -> str:
 
 def _bare(text: str) -> str:
     """Give a text without the word that leads on from the step before it."""
-    return _lowered(text.removeprefix("Next, ").removeprefix("Likewise, "))
-
-
-def _lowered(text: str) -> str:
-    return text[:1].lower() + text[1:]
+    for lead in grammar.LEADS:
+        text = text.removeprefix(f"{lead.capitalize()}, ")
+    return grammar.lowered(text)
 
 
 def _same_way(names: Names, first: Step, steps: Sequence[Step]) -> list[Phrase]:

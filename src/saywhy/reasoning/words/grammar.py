@@ -13,6 +13,9 @@ __all__ = ["a", "count", "digits", "faults", "listed", "opening", "plus", "s", "
 #: At most so many words a sentence, numbers a sentence, and sentences a step (WORDS: "about 25").
 WORDS, NUMBERS, SENTENCES = 27, 6, 3
 
+#: What leads on from a step that opened in the same words: to another thought, or to the same one.
+LEADS = ("next", "likewise")
+
 #: What no sentence holds: set braces, arrows, ids, comparison signs, and words that judge the listener.
 FORBIDDEN = re.compile(
     r"[{}\[\]<>_#|\\→≠≤≥]|\bclue \d"
@@ -82,6 +85,11 @@ def sentence(text: str) -> str:
     text = _STOPS.sub(r"\1", " ".join(text.split()))
     text = text[:1].upper() + text[1:]
     return text if text.endswith((".", "?", "!")) else text + "."
+
+
+def lowered(text: str) -> str:
+    """Take the capital off a text."""
+    return text[:1].lower() + text[1:]
 
 
 @lru_cache(maxsize=4096)

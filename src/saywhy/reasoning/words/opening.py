@@ -22,9 +22,9 @@ def opened(names: Names, step: Step, text: str) -> str:
     first, *rest = grammar.sentences(text)
     where = _where(names, step)
     if where.removeprefix("in ") in first:
-        return f"To start, {_lowered(text)}"
+        return f"To start, {grammar.lowered(text)}"
     start = f"Start {where}"
-    joined = f"{start}: {_lowered(first)}"
+    joined = f"{start}: {grammar.lowered(first)}"
     if grammar.word_count(joined) <= grammar.WORDS:
         return " ".join([joined, *rest])
     return f"{start}. {text}"
@@ -49,7 +49,3 @@ def _looked_at(frame: Frame, step: Step) -> set[int]:
     if step.house is not None:
         return set(frame.houses[step.house][0].cells)
     return {*step.places, *step.removes}
-
-
-def _lowered(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]

@@ -135,14 +135,14 @@ def _reopened(plan: Plan, last: str) -> Plan:
     """Give a plan another opening than the step before had: "likewise" where that went on the same way."""
     first, *rest = plan.sentences
     alike = grammar.opening(grammar.sentence(spoken(first)), 6) == grammar.opening(last, 6)
-    return replace(plan, sentences=(say("{}, {}", "likewise" if alike else "next", _lowered(first)), *rest))
+    return replace(plan, sentences=(say("{}, {}", grammar.LEADS[alike], _lowered(first)), *rest))
 
 
 def _lowered(phrase: Phrase) -> Phrase:
     """Take the capital off a phrase."""
     first, *rest = phrase
     if isinstance(first, str):
-        return (first[:1].lower() + first[1:], *rest)
+        return (grammar.lowered(first), *rest)
     return phrase
 
 
