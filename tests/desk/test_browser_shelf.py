@@ -107,6 +107,7 @@ def test_a_planned_permission_is_lost_only_with_the_plan(page: Page) -> None:
     grant(page)
     page.get_by_label("Airs on").fill("2026-12-01")
     page.get_by_role("button", name="Plan it").click()
+    expect(page.locator("section", has_text="Episodes").locator("li")).to_have_count(1)
     page.get_by_label("Refused").check()
     page.get_by_role("button", name="Keep the answer").click()
     alert = page.locator("form", has_text="Their answer").get_by_role("alert")
