@@ -15,7 +15,7 @@ from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.houses import only_places
 from saywhy.reasoning.order import in_order
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Reason, Step
+from saywhy.reasoning.step import EVERY, Find, Reason, Step
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.reasoning.thought import stands
 from saywhy.reasoning.trace import Trace
@@ -85,7 +85,7 @@ def test_a_digit_is_not_told_by_looks_that_only_narrow_its_cell() -> None:
     ((cell, digit),) = next(only_places(START)).places.items()
     others = FRAME.full & ~(1 << (digit - 1))
 
-    def narrows(_here: Position) -> Iterator[Find]:
+    def narrows(_here: Position, _about: int = EVERY) -> Iterator[Find]:
         step = Step("clue", Reason(frozenset(), {}), removes={cell: others}, effort=1.0)
         yield Find({}, {cell: others}, lambda _wanted: step)
 

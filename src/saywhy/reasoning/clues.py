@@ -10,7 +10,7 @@ from saywhy.engine import _native
 from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.small import NODES, Small, small_reason
-from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.step import EVERY, Find, Step
 
 #: Cells beside its own of which a thought that places no digit may strike out other digits in one breath.
 OTHERS = 1
@@ -33,10 +33,13 @@ class ClueFinder:
         self._numbers: dict[Look, int] = {}
         self._families: dict[str, list[int]] = {}
 
-    def finds(self, position: Position, family: str) -> Iterator[Find]:
-        """Yield what the looks of a family show in this position, cell by cell."""
-        for look, shown in self.shown(position, family):
+    def finds(self, position: Position, family: str, about: int = EVERY) -> Iterator[Find]:
+        """Yield what the looks of a family show of some candidates in this position, cell by cell."""
+        frame = position.frame
+        for look, shown in self.shown(position, family, about):
             for cell, gone in shown:
+                if not frame.domain(about, cell) & gone:
+                    continue
                 left = position.domain(cell) & ~gone
                 build = partial(self.step, position, look, cell, gone)
                 if left and not left & (left - 1):
@@ -44,12 +47,17 @@ class ClueFinder:
                 else:
                     yield Find({}, {cell: gone}, build)
 
-    def shown(self, position: Position, family: str) -> Iterator[tuple[Look, Answer]]:
+    def shown(self, position: Position, family: str, about: int = EVERY) -> Iterator[tuple[Look, Answer]]:
         """Yield the looks of a family that show anything in this position, with what they show."""
         looks = self.looks.family(family)
-        if family not in self._families:
-            self._families[family] = [self._number(look) for look in looks]
-        for place, shown in self._lookout.shown(position.domains(), self._families[family]):
+        if about == EVERY:
+            if family not in self._families:
+                self._families[family] = [self._number(look) for look in looks]
+            numbers = self._families[family]
+        else:
+            looks = [look for look in looks if look.scope & about]
+            numbers = [self._number(look) for look in looks]
+        for place, shown in self._lookout.shown(position.domains(), numbers):
             yield looks[place], shown
 
     def _number(self, look: Look) -> int:

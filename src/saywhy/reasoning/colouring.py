@@ -20,7 +20,7 @@ from saywhy.primitives import Linear, Pair, mask
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import Frame, Held
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.step import EVERY, Find, Step
 
 #: Cells whose marks one thought may settle.
 MOST = 4
@@ -147,11 +147,13 @@ class Colours:
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
 
-    def finds(self, position: Position) -> Iterator[Find]:
+    def finds(self, position: Position, about: int = EVERY) -> Iterator[Find]:
         """Yield for each set of coloured cells that a house settles what its cells lose."""
         domains = position.domains()
         for one in coloured(self.frame):
             first, second = one.trait.kinds
+            if not any(self.frame.domain(about, cell) for cell in one.colour):
+                continue
             if any(domains[cell] & first and domains[cell] & second for cell in one.colour):
                 yield from self._settled(position, one, domains)
 

@@ -15,11 +15,14 @@ from saywhy.reasoning.houses import only_digit, only_place
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.renewal import Retell, news, redrawn
 from saywhy.reasoning.step import Step
-from saywhy.reasoning.sweep import Finder
+from saywhy.reasoning.sweep import LookFinder
 
 
 def lightened(
-    tiers: Sequence[Sequence[Finder]], start: Position, steps: Sequence[Step], retell: Retell | None = None
+    tiers: Sequence[Sequence[LookFinder]],
+    start: Position,
+    steps: Sequence[Step],
+    retell: Retell | None = None,
 ) -> list[Step]:
     """
     Give steps with easier ones in place of those that these show with less effort in all.
@@ -56,7 +59,7 @@ def easier_tiers(idea: str) -> int:
     return bisect(FLOORS, IDEAS[idea]) - 1
 
 
-def _easier(tiers: Sequence[Sequence[Finder]], here: Position, step: Step) -> list[Step]:
+def _easier(tiers: Sequence[Sequence[LookFinder]], here: Position, step: Step) -> list[Step]:
     for finders in tiers[: easier_tiers(step.idea)]:
         found = _covering(finders, here, step)
         if found and sum(other.effort for other in found) < step.effort:
@@ -64,11 +67,12 @@ def _easier(tiers: Sequence[Sequence[Finder]], here: Position, step: Step) -> li
     return []
 
 
-def _covering(finders: Sequence[Finder], here: Position, step: Step) -> list[Step]:
+def _covering(finders: Sequence[LookFinder], here: Position, step: Step) -> list[Step]:
     full = here.frame.full
     left = {cell: mask & here.domain(cell) for cell, mask in step.struck(full).items()}
+    about = here.frame.as_set(left)
     chosen: list[Step] = []
-    for find in (find for finder in finders for find in finder(here)):
+    for find in (find for finder in finders for find in finder(here, about)):
         given = {**find.removes, **{cell: full & ~(1 << (digit - 1)) for cell, digit in find.places.items()}}
         if not any(left.get(cell, 0) & mask for cell, mask in given.items()):
             continue

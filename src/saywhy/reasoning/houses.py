@@ -16,14 +16,14 @@ from saywhy.engine.constraints import Source
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Reason, Step
+from saywhy.reasoning.step import EVERY, Find, Reason, Step
 
 SUBSETS = {2: "pair", 3: "triple", 4: "quadruple"}
 NO_REASON = Reason(frozenset(), {})
 FISH = {2: "X-wing", 3: "swordfish", 4: "jellyfish"}
 
 
-def only_places(position: Position) -> Iterator[Find]:
+def only_places(position: Position, about: int = EVERY) -> Iterator[Find]:
     """Yield each digit that has one place left in a house, a house's last digit told as such."""
     frame, n = position.frame, position.frame.n
     for index, (house, _) in enumerate(frame.houses):
@@ -33,7 +33,7 @@ def only_places(position: Position) -> Iterator[Find]:
             if left.bit_count() != 1:
                 continue
             cell = (left.bit_length() - 1) // n
-            if position.placed[cell]:
+            if position.placed[cell] or not frame.domain(about, cell):
                 continue
             last = empty == 1
             yield Find({cell: place + 1}, {}, partial(_only_place, position, (index, cell, place + 1), last))
@@ -60,10 +60,13 @@ def only_place(position: Position, index: int, cell: int, digit: int, *, last: b
     )
 
 
-def only_digits(position: Position) -> Iterator[Find]:
+def only_digits(position: Position, about: int = EVERY) -> Iterator[Find]:
     """Yield each empty cell that has one digit left."""
+    frame = position.frame
     for cell, mask in enumerate(position.domains()):
         if position.placed[cell] or mask & (mask - 1) or not mask:
+            continue
+        if not frame.domain(about, cell):
             continue
         yield Find({cell: mask.bit_length()}, {}, partial(_only_digit, position, cell, mask.bit_length()))
 
@@ -80,7 +83,7 @@ def only_digit(position: Position, cell: int, digit: int) -> Step:
     return Step("only digit", evidence.reason(), {cell: digit}, digits=bit)
 
 
-def locked(position: Position) -> Iterator[Find]:
+def locked(position: Position, about: int = EVERY) -> Iterator[Find]:
     """Yield what goes wherever a house's digit stands: every place of it strikes the same cells."""
     frame, n = position.frame, position.frame.n
     for index in range(len(frame.houses)):
@@ -89,7 +92,7 @@ def locked(position: Position) -> Iterator[Find]:
             if not 2 <= left.bit_count() <= n // 2 + 1:
                 continue
             gone = position.candidates & ~frame.house_columns[index][place] & frame.struck_by_each(left)
-            if not gone:
+            if not gone & about:
                 continue
             yield from locked_digit(position, index, place + 1, gone)
 
@@ -155,14 +158,14 @@ def shared_sight(
         yield list(via), removed
 
 
-def subsets(position: Position, size: int) -> Iterator[Find]:
+def subsets(position: Position, size: int, about: int = EVERY) -> Iterator[Find]:
     """Yield the naked and hidden subsets of this size: k digits that fill k cells of a house."""
     frame = position.frame
     domains = position.domains()
     for index, (house, _) in enumerate(frame.houses):
         # What a house holds decides alone, so a house that showed nothing is remembered.
         held = position.candidates & frame.house_scopes[index]
-        if frame.barren.get((index, size)) == held:
+        if not held & about or frame.barren.get((index, size)) == held:
             continue
         empty = [cell for cell in house.cells if not position.placed[cell]]
         finds = [
@@ -219,7 +222,7 @@ def _hidden(
             yield removal(position, absent, [source], bare)
 
 
-def fish(position: Position, size: int) -> Iterator[Find]:
+def fish(position: Position, size: int, about: int = EVERY) -> Iterator[Find]:
     """Yield the fish of this size: a digit whose places in k rows lie in k columns, or the reverse."""
     frame, n = position.frame, position.frame.n
     lines = {
@@ -249,7 +252,7 @@ def fish(position: Position, size: int) -> Iterator[Find]:
                 for index in covers:
                     covered |= left[index]
                 removed = position.new(covered & ~held)
-                if removed:
+                if covered & ~held & about and removed:
                     sources = [frame.houses[index][1] for index in (*chosen, *covers)]
                     absent = {
                         cell: 1 << place

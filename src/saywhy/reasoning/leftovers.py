@@ -15,7 +15,7 @@ from functools import lru_cache, partial
 from saywhy.grid import Grid
 from saywhy.reasoning.evidence import Evidence
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.step import EVERY, Find, Step
 
 #: More cells on a side than these and no listener compares them.
 MOST = 5
@@ -69,11 +69,13 @@ def leftovers(grid: Grid) -> tuple[Leftover, ...]:
     return tuple(sorted(found.values(), key=lambda one: (len(one.sides[0]), len(one.houses), one.houses)))
 
 
-def equal_sets(position: Position) -> Iterator[Find]:
+def equal_sets(position: Position, about: int = EVERY) -> Iterator[Find]:
     """Yield what equal sets show: what one side lacks goes from the other, what it has stands there."""
     frame = position.frame
     for one in leftovers(frame.grid):
         for here, there in (one.sides, one.sides[::-1]):
+            if not any(frame.domain(about, cell) for cell in here):
+                continue
             union = 0
             for cell in there:
                 union |= position.domain(cell)

@@ -75,6 +75,10 @@ class Step:
         }
 
 
+#: All candidates: what a finder is asked about where no others are named.
+EVERY = -1
+
+
 @dataclass(frozen=True)
 class Find:
     """

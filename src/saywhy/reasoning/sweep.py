@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from time import perf_counter
+from typing import Protocol
 
 from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.colouring import Colours
@@ -20,12 +21,20 @@ from saywhy.reasoning.houses import fish, locked, only_digits, only_places, subs
 from saywhy.reasoning.leftovers import equal_sets
 from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find
+from saywhy.reasoning.step import EVERY, Find
 from saywhy.reasoning.trial import Trials
 from saywhy.reasoning.whatif import SORTS, Sort, Stories
 from saywhy.reasoning.wings import wings
 
 Finder = Callable[[Position], Iterator[Find]]
+
+
+class LookFinder(Protocol):
+    """Finds what looks show."""
+
+    def __call__(self, position: Position, about: int = EVERY, /) -> Iterator[Find]:
+        """Yield what is open in a position, all that strikes out any of these candidates at least."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -78,20 +87,20 @@ class Sweeper:
         self.stories = Stories(clues)
         self.trials = Trials(self.stories, solution)
 
-        def clue(family: str) -> Finder:
-            return lambda position: clues.finds(position, family)
+        def clue(family: str) -> LookFinder:
+            return lambda position, about=EVERY: clues.finds(position, family, about)
 
-        def cells(size: int) -> Finder:
-            return lambda position: subsets(position, size)
+        def cells(size: int) -> LookFinder:
+            return lambda position, about=EVERY: subsets(position, size, about)
 
-        def lines(size: int) -> Finder:
-            return lambda position: fish(position, size)
+        def lines(size: int) -> LookFinder:
+            return lambda position, about=EVERY: fish(position, size, about)
 
         def what_ifs(sort: Sort) -> Finder:
             return lambda position: self.stories.finds(position, sort)
 
         #: Finders asked together, in ascending order of effort: looks, and then what-ifs and trials.
-        self.looks: list[list[Finder]] = [
+        self.looks: list[list[LookFinder]] = [
             [only_places, only_digits, clue("rule"), clue("clue"), locked],
             [cells(2), clue("clue and house"), clue("derived sum")],
             [cells(3), lines(2), wings, equal_sets, clue("two clues")],
@@ -101,7 +110,7 @@ class Sweeper:
         self.searches: list[list[Finder]] = [*([what_ifs(sort)] for sort in SORTS), [self.trials.finds]]
 
     @property
-    def tiers(self) -> list[list[Finder]]:
+    def tiers(self) -> Sequence[Sequence[Finder]]:
         """All tiers, in ascending order of effort."""
         return [*self.looks, *self.searches]
 

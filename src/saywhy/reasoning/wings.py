@@ -15,13 +15,13 @@ from saywhy.engine.constraints import Source
 from saywhy.reasoning.frame import bits
 from saywhy.reasoning.houses import NO_REASON, removal, shared_sight
 from saywhy.reasoning.position import Position
-from saywhy.reasoning.step import Find, Step
+from saywhy.reasoning.step import EVERY, Find, Step
 
 #: The names by how many digits the middle cell has left.
 WINGS = {2: "XY-wing", 3: "XYZ-wing"}
 
 
-def wings(position: Position) -> Iterator[Find]:
+def wings(position: Position, about: int = EVERY) -> Iterator[Find]:
     """Yield what the wings of a position strike out."""
     frame, n = position.frame, position.frame.n
     domains = position.domains()
@@ -46,11 +46,11 @@ def wings(position: Position) -> Iterator[Find]:
             for a in tips[shared, first]:
                 for b in tips[shared, second]:
                     if a != b:
-                        yield from _at(position, middle, ((a, first), (b, second)), shared)
+                        yield from _at(position, middle, ((a, first), (b, second)), shared, about)
 
 
 def _at(
-    position: Position, middle: int, tips: tuple[tuple[int, int], tuple[int, int]], shared: int
+    position: Position, middle: int, tips: tuple[tuple[int, int], tuple[int, int]], shared: int, about: int
 ) -> Iterator[Find]:
     frame, n = position.frame, position.frame.n
     held = position.domain(middle)
@@ -58,7 +58,7 @@ def _at(
     gone = position.candidates
     for cell in cells:
         gone &= frame.kills[cell * n + shared]
-    if not gone:
+    if not gone & about:
         return
     sources: list[Source] = []
     for tip, place in tips:

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from saywhy.reasoning.clues import Answer, ClueFinder
 from saywhy.reasoning.looks import Look, Looks
 from saywhy.reasoning.position import Position
+from saywhy.reasoning.step import EVERY
 
 #: So many answers a look keeps; then it begins anew.
 KEPT = 64
@@ -25,9 +26,10 @@ class RememberingFinder(ClueFinder):
         super().__init__(looks)
         self._answers: dict[Look, dict[int, Answer]] = {}
 
-    def shown(self, position: Position, family: str) -> Iterator[tuple[Look, Answer]]:
+    def shown(self, position: Position, family: str, about: int = EVERY) -> Iterator[tuple[Look, Answer]]:
         """Yield the looks of a family that show anything in this position, with what they show."""
-        keyed = [(look, position.candidates & look.scope) for look in self.looks.family(family)]
+        looks = (look for look in self.looks.family(family) if look.scope & about)
+        keyed = [(look, position.candidates & look.scope) for look in looks]
         unknown = [(look, key) for look, key in keyed if key not in self._answers.setdefault(look, {})]
         if unknown:
             numbers = [self._number(look) for look, _ in unknown]
