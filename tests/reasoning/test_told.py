@@ -10,16 +10,20 @@ from itertools import pairwise
 import pytest
 
 from saywhy.engine import Proof, prove
+from saywhy.engine.constraints import Source
 from saywhy.grid import Grid
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.answer import from_position, nudge, rests_on
 from saywhy.reasoning.beats import LONGEST, SMALL, beats
 from saywhy.reasoning.claims import Claims, judge
 from saywhy.reasoning.explain import Path, explain
+from saywhy.reasoning.explain import told as in_words
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.lean import lean
+from saywhy.reasoning.path import Walker
+from saywhy.reasoning.position import Position
 from saywhy.reasoning.profile import BANDS, RATE_WPM, profile
-from saywhy.reasoning.step import Reason, Step, Told
+from saywhy.reasoning.step import PathStep, Reason, Step, Told
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.reasoning.thought import CLUE_IDEAS, same_lock, same_story
 from saywhy.reasoning.words.beats import RECENT
@@ -213,6 +217,32 @@ def test_a_true_digit_that_no_look_leads_to_is_right_but_unshown() -> None:
     assert judged.false_digits == ()
 
 
+def test_what_the_path_leads_to_without_a_trial_is_shown_wherever_it_stands() -> None:
+    # On the first, digits that are not on the board strike others out a king's move away.
+    kings = puzzle(6, rules=["anti-king"], givens="..3... .....2 1..... .6.... ...5.6 ......")
+    for board, what_ifs in ((kings, False), (variant(28), True)):
+        ideas = {told.step.idea for told in explain(board).steps}
+        assert ("what-if" in ideas, "trial" in ideas) == (what_ifs, False)
+        solution = prove(board).solution
+        assert solution is not None
+        sweeper = Sweeper(Frame(board))
+        for cell, digit in enumerate(solution):
+            assert not judge(sweeper, Claims({cell: digit}), solution).unshown_digits, board.grid.name(cell)
+            assert not judge(sweeper, Claims({}, {cell: 1 << (digit - 1)}), solution).unshown_options
+
+
+def test_what_takes_a_trial_is_right_but_unshown() -> None:
+    board, solution = variant(23), solved(23)
+    assert "trial" in {told.step.idea for told in path(23).steps}
+    claims = Claims(dict(enumerate(solution)))
+    answer = from_position(board, claims, solution)
+    assert answer.kind == "unshown"
+    name = board.grid.name(answer.cells[0])
+    assert answer.text.startswith(
+        f"The {solution[answer.cells[0]]} in {name} is right, but nothing shows it yet"
+    )
+
+
 def test_true_claims_that_are_shown_are_taken_and_the_next_beat_is_told() -> None:
     board, solution = variant(1), solved(1)
     first = next(told for told in path(1).steps if told.step.places)
@@ -242,6 +272,37 @@ def test_nudges_say_no_more_than_their_strength() -> None:
             clues = [Frame(board).clues[source.number] for source in told.step.reason.of_kind("clue")]
             starts = {board.grid.name(clue.scope[0]) for clue in clues}
             assert set(CELL.findall(which)) <= starts, f"seed {seed}"
+
+
+def test_a_nudge_towards_a_cell_whose_notes_leave_one_digit_tells_the_cell_and_no_digit() -> None:
+    board, solution = (
+        puzzle(4, givens="1... .... .... ...2"),
+        (1, 2, 3, 4, 3, 4, 2, 1, 2, 1, 4, 3, 4, 3, 1, 2),
+    )
+    frame = Frame(board)
+    cell = board.grid.cell("r2c3")
+    start = Position.opening(frame)
+    start.remove({cell: frame.full & ~(1 << (solution[cell] - 1))})
+    found = next(
+        step for step in in_words(Walker(frame, solution).walk(start=start)).steps if cell in step.step.places
+    )
+    assert not found.step.reason.sources
+    assert nudge(board, found, 1) == "Look around box 2."
+    assert nudge(board, found, 2) == "Think of what can still be in r2c3."
+
+
+def test_both_nudges_call_a_house_by_the_same_name() -> None:
+    for board, word in (
+        (classic(3), "box"),
+        (puzzle(4, regions=[0, 0, 1, 1, 0, 2, 2, 1, 0, 2, 3, 1, 2, 3, 3, 3]), "region"),
+    ):
+        frame = Frame(board)
+        place, house = next((n, h) for n, (h, _) in enumerate(frame.houses) if h.kind == "region")
+        reason = Reason(frozenset({Source("house", place, house.name)}), {})
+        step = Step("only place", reason, {house.cells[0]: 1}, house=place)
+        told_step = PathStep(1, 1, step, Told("", "", "", ()))
+        assert nudge(board, told_step, 1) == f"Look around {word} 1."
+        assert nudge(board, told_step, 2) == f"Think of {word} 1."
 
 
 @pytest.mark.parametrize(

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from saywhy.grid import Grid
 from saywhy.primitives import digits_of
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.claims import SEARCH, Claims, Judged, judge
-from saywhy.reasoning.explain import Path, told
+from saywhy.reasoning.explain import WALK_S, Path, told
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.path import Walker
 from saywhy.reasoning.step import PathStep
+from saywhy.rules import placed
 
 
 def rests_on(path: Path, cell: int) -> list[PathStep]:
@@ -70,14 +72,14 @@ def from_position(puzzle: Puzzle, claims: Claims, solution: Sequence[int]) -> An
         solution: That solution, one digit a cell.
     """
     frame = Frame(puzzle)
-    walker = Walker(frame)
+    walker = Walker(frame, solution)
     judged = judge(walker.sweeper, claims, tuple(solution))
     fault = _fault(puzzle, claims, judged)
     if fault is not None:
         return fault
     if judged.position.complete:
         return Answer("done", "Every cell has its digit, and all are right.")
-    path = told(walker.walk(start=judged.position))
+    path = told(walker.walk(WALK_S, judged.position))
     if not path.steps:
         return Answer("stuck", "Nothing more is seen from here.")
     beat = tuple(step for step in path.steps if step.beat == 1)
@@ -94,11 +96,11 @@ def _fault(puzzle: Puzzle, claims: Claims, judged: Judged) -> Answer | None:
         return Answer("false", f"The options in {name(cell)} leave out its digit.", (cell,))
     for cell in judged.unshown_digits:
         said = f"The {claims.digits[cell]} in {name(cell)} is right"
-        return Answer("unshown", f"{said}, but nothing shows it yet ({SEARCH}).", (cell,))
+        return Answer("unshown", f"{said}, but nothing shows it yet: {SEARCH}.", (cell,))
     for cell in judged.unshown_options:
         left = _listed([str(digit) for digit in digits_of(claims.options[cell])])
         said = f"Leaving {left} in {name(cell)} is right"
-        return Answer("unshown", f"{said}, but nothing shows it yet ({SEARCH}).", (cell,))
+        return Answer("unshown", f"{said}, but nothing shows it yet: {SEARCH}.", (cell,))
     return None
 
 
@@ -119,18 +121,20 @@ def nudge(puzzle: Puzzle, step: PathStep, strength: int) -> str:
     if strength == 1:
         houses = [house for house in reversed(grid.houses) if any(cell in house.cells for cell in cells)]
         best = max(houses, key=lambda house: sum(cell in house.cells for cell in cells))
-        name = f"box {best.number}" if best.kind == "region" and grid.box else best.name
-        return f"Look around {name}."
-    frame_rules = Frame(puzzle).clues
-    clues = [
-        f"the {frame_rules[source.number].phrases.noun} at {grid.name(frame_rules[source.number].scope[0])}"
-        for source in reason.of_kind("clue")
-    ]
-    rules = [source.name.replace("-", " ") for source in reason.of_kind("rule")]
-    named = clues or [f"the {rule} rule" for rule in rules]
+        return f"Look around {_house(grid, best.name)}."
+    placed_clues = placed(puzzle).clues if reason.of_kind("clue") else ()
+    clues = [placed_clues[source.number] for source in reason.of_kind("clue")]
+    named = [f"the {clue.phrases.noun} at {grid.name(clue.scope[0])}" for clue in clues]
+    named = named or [f"the {source.name} rule" for source in reason.of_kind("rule")]
     if step.step.house is not None or not named:
-        named += [source.name for source in reason.of_kind("house")]
+        named += [_house(grid, source.name) for source in reason.of_kind("house")]
+    if not named:  # the notes of a cell show its digit by themselves
+        return f"Think of what can still be in {_listed(grid.names(reason.facts))}."
     return f"Think of {_listed(list(dict.fromkeys(named)))}."
+
+
+def _house(grid: Grid, name: str) -> str:
+    return name.replace("region", "box") if grid.box else name
 
 
 def _listed(words: Sequence[str]) -> str:

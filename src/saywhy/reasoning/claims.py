@@ -1,8 +1,8 @@
 """
 A position that somebody else has reached: what stands on their board, and how far it can be trusted.
 
-Claims are true or false by the solution. A true claim is *shown* when looks that need no what-if lead to it
-from the givens; the search is named, so that "not yet shown" says no more than it should.
+Claims are true or false by the solution. A true claim is *shown* when looks, or where these end what-ifs,
+lead to it from the givens; the search is named, so that "not yet shown" says no more than it should.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from itertools import chain
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.sweep import Sweeper
 
-#: What "shown" means, for people.
-SEARCH = "any chain of looks at houses and at up to three clues, no what-ifs"
+#: Why a true claim is not called shown, for people.
+SEARCH = "neither looks at houses and at up to three clues nor what-ifs lead to it"
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Judged:
     Attributes:
         false_digits: Cells whose digit is not the solution's, in reading order.
         false_options: Cells whose notes leave out the solution's digit.
-        unshown_digits: Cells whose digit is true but not shown.
+        unshown_digits: Cells whose digit is true but not shown, in reading order.
         unshown_options: Cells whose notes are true, but strike out more than is shown.
         position: The givens with all that is true and shown.
     """
@@ -64,7 +64,8 @@ def judge(sweeper: Sweeper, claims: Claims, solution: tuple[int, ...]) -> Judged
     frame = sweeper.frame
     true_digits = {cell: digit for cell, digit in claims.digits.items() if solution[cell] == digit}
     true_options = {cell: mask for cell, mask in claims.options.items() if mask >> (solution[cell] - 1) & 1}
-    shown = _shown(sweeper, true_digits)
+    left = {cell: 1 << (digit - 1) for cell, digit in true_digits.items()}
+    shown = _shown(sweeper, {**true_options, **left})
     position = Position.opening(frame)
     unshown_digits = []
     for cell, digit in sorted(true_digits.items()):
@@ -88,26 +89,24 @@ def judge(sweeper: Sweeper, claims: Claims, solution: tuple[int, ...]) -> Judged
     )
 
 
-def _shown(sweeper: Sweeper, digits: Mapping[int, int]) -> Position:
-    """Sweep from the givens by looks alone, writing all marks but placing these digits only."""
+def _shown(sweeper: Sweeper, left: Mapping[int, int]) -> Position:
+    """
+    Give where looks lead from the givens, and what-ifs where looks end before all claims are shown.
+
+    Args:
+        sweeper: A sweeper of the puzzle's frame.
+        left: For each cell with true claims, the mask of digits that they leave.
+    """
+    tiers = [*sweeper.looks, *sweeper.searches[:-1]]  # all but trials
     here = Position.opening(sweeper.frame)
-    while True:
-        for finders in sweeper.looks:
-            moved = False
-            for find in list(chain.from_iterable(finder(here) for finder in finders)):
-                struck = {
-                    **find.removes,
-                    **{c: sweeper.frame.full & ~(1 << (d - 1)) for c, d in find.places.items()},
-                }
-                for cell, mask in struck.items():
-                    if here.domain(cell) & mask:
-                        here.remove({cell: mask})
-                        moved = True
-                for cell, digit in find.places.items():
-                    if digits.get(cell) == digit and not here.placed[cell]:
-                        here.place(cell, digit)
-                        moved = True
-            if moved:
-                break
-        else:
-            return here
+    while any(here.domain(cell) & ~mask for cell, mask in left.items()):
+        rounds = (list(chain.from_iterable(find(here) for find in finders)) for finders in tiers)
+        finds = next((found for found in rounds if found), None)
+        if finds is None:
+            break
+        for find in finds:
+            here.remove(find.removes)
+        for cell, digit in chain.from_iterable(find.places.items() for find in finds):
+            if not here.placed[cell]:
+                here.place(cell, digit)
+    return here
