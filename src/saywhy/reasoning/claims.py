@@ -97,7 +97,7 @@ def _shown(sweeper: Sweeper, left: Mapping[int, int]) -> Position:
         sweeper: A sweeper of the puzzle's frame.
         left: For each cell with true claims, the mask of digits that they leave.
     """
-    tiers = [*sweeper.looks, *sweeper.searches[:-1]]  # all but trials
+    tiers = sweeper.tiers[:-1]  # all but trials
     here = Position.opening(sweeper.frame)
     while any(here.domain(cell) & ~mask for cell, mask in left.items()):
         rounds = (list(chain.from_iterable(find(here) for find in finders)) for finders in tiers)
