@@ -7,6 +7,13 @@
 
 namespace saywhy {
 
+namespace {
+
+// Answers kept of each look: enough for two ways of some forty rounds, on most of which a look's cells do not change.
+constexpr std::size_t kKept = 16;
+
+}  // namespace
+
 int Lookout::add(std::vector<int> primitives, std::vector<int> apart) {
     const int number = static_cast<int>(looks_.size());
     for (const int other : apart) {
@@ -18,28 +25,41 @@ int Lookout::add(std::vector<int> primitives, std::vector<int> apart) {
 }
 
 const std::vector<Mask>& Lookout::ask(Look& look, const std::vector<Mask>& domains) {
-    const std::size_t count = look.cells.size();
-    const auto holds = [&](std::size_t i) { return domains[look.cells[i]]; };
-    bool same = look.seen.size() == count, open = false;
-    for (std::size_t i = 0; i < count; ++i) {
-        same = same && look.seen[i] == holds(i);
-        open = open || !is_single(holds(i));
+    const std::vector<int>& cells = look.cells;
+    const auto same = [&](const Answer& answer) {
+        for (std::size_t i = 0; i < cells.size(); ++i) {
+            if (answer.seen[i] != domains[cells[i]]) return false;
+        }
+        return true;
+    };
+    const auto known = std::ranges::find_if(look.known, same);
+    if (known != look.known.end()) return known->gone;
+    Answer answer{{}, std::vector<Mask>(cells.size(), 0)};
+    bool open = false;
+    for (const int cell : cells) {
+        answer.seen.push_back(domains[cell]);
+        open = open || !is_single(domains[cell]);
     }
-    if (same) return look.gone;
-    look.seen.resize(count);
-    look.gone.assign(count, 0);
-    for (std::size_t i = 0; i < count; ++i) look.seen[i] = holds(i);
-    if (!open) return look.gone;
-    Lease space(model_);
-    space->open(look.primitives);
-    std::vector<Mask> state(space->state_size()), after = domains;
-    space->gather(domains, state.data());
-    Limits limits;
-    limits.nodes = nodes_;
-    support(*space, state.data(), limits);
-    space->scatter(state.data(), after);
-    for (std::size_t i = 0; i < count; ++i) look.gone[i] = static_cast<Mask>(holds(i) & ~after[look.cells[i]]);
-    return look.gone;
+    if (open) {
+        Lease space(model_);
+        space->open(look.primitives);
+        std::vector<Mask> state(space->state_size()), after = domains;
+        space->gather(domains, state.data());
+        Limits limits;
+        limits.nodes = nodes_;
+        support(*space, state.data(), limits);
+        space->scatter(state.data(), after);
+        for (std::size_t i = 0; i < cells.size(); ++i) {
+            answer.gone[i] = static_cast<Mask>(domains[cells[i]] & ~after[cells[i]]);
+        }
+    }
+    if (look.known.size() < kKept) {
+        look.known.push_back(std::move(answer));
+        return look.known.back().gone;
+    }
+    look.next = (look.next + 1) % kKept;
+    look.known[look.next] = std::move(answer);
+    return look.known[look.next].gone;
 }
 
 std::vector<Lookout::Shown> Lookout::shown(const std::vector<Mask>& domains, const std::vector<int>& looks) {

@@ -9,7 +9,7 @@
 namespace saywhy {
 
 // Keeps looks with their last answers. A path asks every look in every position, and a step changes few cells: most
-// answers stand.
+// answers stand. And where a part of the way is gone anew without one of its steps, much is as it was the first time.
 //
 // From one thread at a time.
 class Lookout {
@@ -34,11 +34,15 @@ class Lookout {
     const Model& model() const { return model_; }
 
   private:
+    // What a look's cells held when it was asked, and what it showed then.
+    struct Answer {
+        std::vector<Mask> seen, gone;
+    };
     struct Look {
         std::vector<int> primitives, apart;
         std::vector<int> cells;  // ascending
-        std::vector<Mask> seen;  // what its cells held when it was last asked; empty before
-        std::vector<Mask> gone;  // and what it showed then
+        std::vector<Answer> known;  // the last ones, at most kKept
+        std::size_t next = 0;  // the one given up last
     };
 
     const std::vector<Mask>& ask(Look& look, const std::vector<Mask>& domains);

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "cover.h"
 #include "lookout.h"
 #include "looks.h"
 
@@ -180,6 +181,18 @@ auto shown(Lookout& lookout, const Masks& given, const std::vector<int>& looks) 
     return told;
 }
 
+auto chosen(const Cover& cover, const std::vector<std::tuple<int, Mask, Mask>>& given, const std::vector<int>& placed,
+            const std::vector<int>& called, const std::tuple<double, double, double, double>& costs) {
+    const auto [filled, seen, again, mark] = costs;
+    std::vector<Cover::Need> needs;
+    for (const auto& [cell, asked, marked] : given) needs.push_back({cell, asked, marked});
+    std::vector<std::tuple<int, int, Mask>> told;
+    for (const auto& [along, cell, digits] : cover.choose(needs, placed, called, {filled, seen, again, mark})) {
+        told.emplace_back(along, cell, digits);
+    }
+    return told;
+}
+
 nb::list as_list(const std::vector<Turn>& turns) {
     nb::list told;
     for (const Turn& turn : turns) {
@@ -251,6 +264,20 @@ NB_MODULE(_native, m) {
     m.def("shrink", &shrunk, "model"_a, "primitives"_a, "domains"_a, "target"_a, "denied"_a, "kept"_a, "marked"_a,
           "placed"_a, "nodes"_a, "total"_a,
           "Drop premises of a look while it still denies the target these digits: (primitives, domains) left.");
+
+    nb::class_<Cover>(m, "Cover", "Chooses few things that show together that digits are gone from cells.")
+        .def(nb::init<int, int>(), "digits"_a, "cells"_a)
+        .def("add_different", &Cover::add_different, "along"_a, "cells"_a,
+             "Add: these cells all differ, which is seen along something (a number from 0).")
+        .def("add_pair", &Cover::add_pair, "along"_a, "a"_a, "b"_a, "table"_a,
+             "Add: a relation as of ``Model.add_pair``, seen along something.")
+        .def("choose", &chosen, "needs"_a, "placed"_a, "called"_a, "costs"_a,
+             "Choose for (cell, digits asked for, those of them that a mark shows gone).\n\n"
+             "``placed`` is one digit a cell, 0 where none; ``called`` are the numbers along which digits are seen\n"
+             "that are in mind. ``costs`` are those of a reminder of a digit in the cell itself, of one seen, of one\n"
+             "seen along something in mind, and of a mark.\n\n"
+             "Gives (along, cell, digits): where digits are named, a mark on these; else the digit that stands in\n"
+             "the cell, seen along something where that is not -1.");
 
     nb::class_<Lookout>(m, "Lookout", "Keeps looks with what they last showed.")
         .def(nb::init<Model&, std::uint64_t>(), "model"_a, "nodes"_a, nb::keep_alive<1, 2>())

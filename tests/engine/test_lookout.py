@@ -32,7 +32,10 @@ def test_kept_answers_are_those_of_looks_asked_anew(seed: int) -> None:
     pairs = [(a, b) for a in range(len(primitives)) for b in range(a)]
     joint = [lookout.add([a, b], [alone[b]]) for a, b in pairs]
     domains = [FULL] * CELLS
-    for _ in range(6):
+    before: list[tuple[list[int], list[tuple[int, list[tuple[int, int]]]]]] = []
+    for turn in range(24):  # more than it keeps of one look
+        if turn % 6 == 0:
+            domains = [FULL] * CELLS
         cell = chance.randrange(CELLS)
         domains[cell] &= chance.randint(1, FULL) | domains[cell] & -domains[cell]
         expected = []
@@ -52,6 +55,9 @@ def test_kept_answers_are_those_of_looks_asked_anew(seed: int) -> None:
                 expected.append((place, left))
         assert lookout.shown(domains, [*alone, *joint]) == expected
         assert lookout.shown(domains, [*alone, *joint]) == expected, "asked a second time"
+        before.append((list(domains), expected))
+    for held, expected in before[::-1]:
+        assert lookout.shown(held, [*alone, *joint]) == expected, "asked when the newest are in mind"
 
 
 def test_a_look_that_is_settled_shows_nothing_and_one_that_changes_is_asked_again() -> None:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import random
 
+import pytest
+
+from saywhy.engine import _native
 from saywhy.engine.constraints import Source
-from saywhy.primitives import mask
-from saywhy.reasoning.evidence import Evidence
+from saywhy.primitives import digits_of, mask
+from saywhy.reasoning.evidence import COSTS, Evidence
 from saywhy.reasoning.frame import Frame, bits
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Reason
@@ -90,3 +93,81 @@ def test_random_needs_are_all_shown_by_true_facts_and_the_sources_named() -> Non
             shown |= held
         assert shown & needed == needed, f"seed {seed}: {list(bits(needed & ~shown))}"
         assert len(reason.facts) <= needed.bit_count()
+
+
+def _plainly(position: Position, needs: int, called: set[Source]) -> dict[int, set[tuple[str, str]]]:
+    """Choose as ``Evidence`` promises, step by step: by cell, how it is called on and along what."""
+    frame, n = position.frame, position.frame.n
+    ways: dict[tuple[str, str, int, int], set[int]] = {}
+    for candidate in bits(needs):
+        where, place = divmod(candidate, n)
+        if standing := position.placed[where]:
+            if standing != place + 1:
+                ways.setdefault(("filled", "", -1, where), set()).add(candidate)
+        elif not position.marks >> candidate & 1:
+            ways.setdefault(("mark", "", -1, where), set()).add(candidate)
+        for other, helds in frame.related[where]:
+            for held in helds if position.placed[other] else ():
+                if frame.struck(held, other, position.placed[other]) >> place & 1:
+                    (source,) = held.sources
+                    ways.setdefault(("seen", source.kind, source.number, other), set()).add(candidate)
+    filled, seen, again, mark = COSTS
+    left = set(bits(needs))
+    known = {(source.kind, source.number) for source in called}
+    chosen: dict[int, set[tuple[str, str]]] = {}
+    while left:
+        costs = {
+            way: {"filled": filled, "mark": mark, "seen": again if way[1:3] in known else seen}[way[0]]
+            / len(shown & left)
+            for way, shown in sorted(ways.items())
+            if shown & left
+        }
+        best = min(costs, key=costs.__getitem__)
+        left -= ways[best]
+        known.add(best[1:3])
+        chosen.setdefault(best[3], set()).add((best[0], f"{best[1]} {best[2]}"))
+    return chosen
+
+
+@pytest.mark.parametrize("rules", [(), ("anti-knight",), ("non-consecutive",), ("diagonals", "anti-king")])
+def test_what_is_chosen_is_the_greedy_choice(rules: tuple[str, ...]) -> None:
+    for seed in range(20):
+        chance = random.Random(f"{rules}{seed}")
+        frame = Frame(puzzle(9, rules=rules))
+        here = Position(frame)
+        for where in chance.sample(frame.grid.cells, 24):
+            if here.domain(where):
+                here.place(where, chance.choice(digits_of(here.domain(where))))
+        for where in frame.grid.cells:
+            if not here.placed[where]:
+                here.remove({where: chance.randrange(1 << 9) & chance.randrange(1 << 9)})
+        called = set(chance.sample(sorted(frame.along), 3))
+        evidence = Evidence(here, called)
+        for where in chance.sample(frame.grid.cells, 6):
+            standing = here.placed[where]
+            gone = frame.full & ~(1 << (standing - 1) if standing else here.domain(where))
+            evidence.need(where, gone & chance.randrange(1 << 9))
+        chosen = _plainly(here, evidence.needs, called)
+        reason = evidence.reason()
+        assert reason.facts.keys() == chosen.keys(), f"seed {seed}"
+        along = {place for ways in chosen.values() for kind, place in ways if kind == "seen"}
+        assert {f"{s.kind} {s.number}" for s in reason.sources} == along | {
+            f"{s.kind} {s.number}" for s in called
+        }
+
+
+def test_the_native_choice_refuses_what_is_not_on_the_board() -> None:
+    cover = _native.Cover(9, 81)
+    with pytest.raises(ValueError, match="no cell 81"):
+        cover.add_different(0, [0, 81])
+    with pytest.raises(ValueError, match="along"):
+        cover.add_different(-1, [0, 1])
+    with pytest.raises(ValueError, match="table"):
+        cover.add_pair(0, 0, 1, [1])
+    with pytest.raises(ValueError, match="placed"):
+        cover.choose([], [0], [], COSTS)
+    with pytest.raises(ValueError, match="placed"):
+        cover.choose([], [10] * 81, [], COSTS)
+    with pytest.raises(ValueError, match="no cell 99"):
+        cover.choose([(99, 1, 0)], [0] * 81, [], COSTS)
+    assert cover.choose([(0, 1, 0)], [0] * 81, [], COSTS) == []

@@ -117,6 +117,36 @@ def shrink(
     Drop premises of a look while it still denies the target these digits: (primitives, domains) left.
     """
 
+class Cover:
+    """Chooses few things that show together that digits are gone from cells."""
+
+    def __init__(self, digits: int, cells: int) -> None: ...
+    def add_different(self, along: int, cells: Sequence[int]) -> None:
+        """
+        Add: these cells all differ, which is seen along something (a number from 0).
+        """
+
+    def add_pair(self, along: int, a: int, b: int, table: Sequence[int]) -> None:
+        """Add: a relation as of ``Model.add_pair``, seen along something."""
+
+    def choose(
+        self,
+        needs: Sequence[tuple[int, int, int]],
+        placed: Sequence[int],
+        called: Sequence[int],
+        costs: tuple[float, float, float, float],
+    ) -> list[tuple[int, int, int]]:
+        """
+        Choose for (cell, digits asked for, those of them that a mark shows gone).
+
+        ``placed`` is one digit a cell, 0 where none; ``called`` are the numbers along which digits are seen
+        that are in mind. ``costs`` are those of a reminder of a digit in the cell itself, of one seen, of one
+        seen along something in mind, and of a mark.
+
+        Gives (along, cell, digits): where digits are named, a mark on these; else the digit that stands in
+        the cell, seen along something where that is not -1.
+        """
+
 class Lookout:
     """Keeps looks with what they last showed."""
 

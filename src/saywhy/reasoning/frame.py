@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from saywhy.engine import _native
 from saywhy.engine.constraints import Source, constraints
 from saywhy.engine.model import Model
 from saywhy.grid import House
@@ -151,6 +152,24 @@ class Frame:
     def sight_spans(self) -> list[tuple[Held, int]]:
         """Give the sights in order, each with its cells as a set."""
         return [(held, sum(1 << cell for cell in held.cells)) for held in self.sights]
+
+    @cached_property
+    def along(self) -> dict[Source, int]:
+        """Give what there are sights along, in order, each with its place."""
+        return {s: place for place, s in enumerate(sorted({s for held in self.sights for s in held.sources}))}
+
+    @cached_property
+    def cover(self) -> _native.Cover:
+        """Give what chooses among sights, which it knows by their place in ``along``."""
+        cover = _native.Cover(self.n, len(self.grid.cells))
+        for held in self.sights:
+            (source,) = held.sources
+            match held.primitive:
+                case AllDifferent(cells):
+                    cover.add_different(self.along[source], cells)
+                case Pair(a, b, table):
+                    cover.add_pair(self.along[source], a, b, table)
+        return cover
 
     @cached_property
     def relations(self) -> dict[tuple[int, int], list[Held]]:
