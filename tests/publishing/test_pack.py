@@ -28,7 +28,7 @@ from saywhy.publishing import pack as pack_module
 from saywhy.publishing.episode import Episode
 from saywhy.publishing.feed import ATOM, atom, calendar, series
 from saywhy.publishing.page import MOST_BYTES, facts, page
-from saywhy.publishing.paper import sheet
+from saywhy.publishing.paper import PAPERS, sheet
 from saywhy.publishing.pictures import thumbnail_svg
 from saywhy.publishing.talk import talk
 from saywhy.reasoning.explain import explain
@@ -158,6 +158,27 @@ def test_the_pdf_is_tagged_says_that_it_is_accessible_and_reads_back(harbour: Ep
         picture = document[0].render(scale=1).to_pil().convert("RGB")
         assert all(r == g == b for _, (r, g, b) in picture.getcolors(1_000_000)), "grey-safe"
     assert len(pypdfium2.PdfDocument(sheet(harbour, "a4", path=True))) > 1
+
+
+@pytest.fixture(scope="module")
+def ferry() -> Episode:
+    """An episode with a long title and eight rules, four of them beside the grid."""
+    puzzle = read(Path(__file__).parent / "puzzles" / "long-mooring-line.toml")[0]
+    return Episode(puzzle, explain(puzzle), link="https://example.org/evening/long-mooring-line")
+
+
+def test_a_puzzle_with_many_rules_is_printed_on_one_page_with_all_of_them(ferry: Episode) -> None:
+    for paper in PAPERS:
+        document = pypdfium2.PdfDocument(sheet(ferry, paper))
+        assert len(document) == 1
+        text = document[0].get_textpage().get_text_range()
+        assert "White dot:" in text
+        assert "long-mooring-line" in text.replace("\u200b", "")
+
+
+def test_a_long_title_stands_on_the_thumbnail_whole(ferry: Episode) -> None:
+    words = " ".join(re.findall(r'font-weight="700"[^>]*>([^<]*)</text>', thumbnail_svg(ferry)))
+    assert ferry.title in words
 
 
 def test_hostile_titles_and_credits_come_out_as_text_everywhere(harbour: Episode) -> None:

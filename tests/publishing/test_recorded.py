@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -117,3 +118,17 @@ def test_other_limits_are_kept_and_senseless_ones_refused(harbour: Episode) -> N
     assert all(len(cue.lines[0]) / (cue.end_ms - cue.start_ms) * 1000 <= 13 for cue in cues)
     with pytest.raises(NotAllowedError, match=r"captions cannot have 0 lines\. Ask for 1 to 4"):
         Limits(lines=0)
+
+
+def test_a_sentence_is_told_as_a_whole_or_not_at_all(harbour: Episode) -> None:
+    """So no caption is the end of something that was never begun."""
+    dropped = 0
+    for pace in (3.0, 6.0, 9.0):
+        for spoken in recorded(replace(harbour, recording=solved(harbour, pace=(pace,)))):
+            said = " ".join(line for cue in spoken.captions for line in cue.lines)
+            whole = re.split(r"(?<=[.?!])\s+", spoken.text)
+            kept = [" ".join(whole[at:]) for at in range(len(whole))]
+            kept += [" ".join(whole[:at]) for at in range(1, len(whole))]
+            assert said in kept
+            dropped += said != spoken.text
+    assert dropped > 10

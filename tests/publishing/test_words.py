@@ -165,3 +165,14 @@ def test_what_is_longer_than_sites_take_is_an_error(harbour: Episode) -> None:
 def test_the_document_shows_the_usual_template(harbour: Episode) -> None:
     document = Path(__file__).parents[2].joinpath("docs", "pack.md").read_text(encoding="utf-8")
     assert f"```\n{harbour.texts['template'].strip()}\n```" in document
+
+
+def test_the_captions_of_a_sentence_are_about_equally_long_and_end_after_commas() -> None:
+    assert blocks("Row 7 has its 1 and these three cells can't take it, so in this box it goes here.") == [
+        ("Row 7 has its 1 and these", "three cells can't take it,"),
+        ("so in this box it goes here.",),
+    ]
+    text = "A boxed number outside is the total between the 1 and the 9 of that row or column."
+    lengths = [len(" ".join(lines)) for lines in blocks(text)]
+    assert len(lengths) == 2
+    assert min(lengths) > 0.6 * max(lengths)

@@ -80,8 +80,8 @@ def thumbnail_svg(episode: Episode, name: ThemeName = "light") -> str:
         f'<svg x="{left:.1f}" y="{top + 6:.1f}" width="{wide:.1f}" height="{high:.1f}" '
         f'viewBox="0 0 {across:g} {down:g}">{board}</svg>',
     ]
-    size, lines = _fitted(typeset(episode.title), BOLD, room, 112, 60, 4)
-    credit_size, credit = _fitted(typeset(episode.by), ITALIC, room, 52, 40, 2)
+    size, lines = _fitted(typeset(episode.title), BOLD, room, ((112, 60, 4), (60, 52, 5), (52, 44, 6)))
+    credit_size, credit = _fitted(typeset(episode.by), ITALIC, room, ((52, 40, 2),))
     leading = size * 1.12
     block = leading * len(lines) + (34 + credit_size * 1.2 * len(credit) if credit else 0)
     base = (TALL - block) / 2 + size * 0.86 + 6
@@ -210,17 +210,27 @@ def _board(episode: Episode, name: ThemeName) -> tuple[str, float, float]:
     return inside, float(found[1]), float(found[2])
 
 
-def _fitted(  # noqa: PLR0913, PLR0917
-    words: str, face: Face, room: float, largest: int, least: int, most: int
+def _fitted(
+    words: str, face: Face, room: float, steps: Sequence[tuple[int, int, int]]
 ) -> tuple[int, list[str]]:
-    """Set text as large as it fits in so many lines without breaking a word; at the least size it is cut."""
+    """
+    Set text as large as it fits without breaking a word; at the least size it is cut.
+
+    Args:
+        words: The text.
+        face: Typeface.
+        room: Width.
+        steps: Largest and least size and how many lines there may be, tried one after the other.
+    """
+    least, most = steps[-1][1:]
     if not words:
         return least, []
-    for size in range(largest, least, -4):
-        whole = all(face.width(word, size) <= room for word in words.split())
-        lines = wrapped(words, face, size, room, most)
-        if whole and not lines[-1].endswith("…"):
-            return size, lines
+    for largest, smallest, many in steps:
+        for size in range(largest, smallest - 4, -4):
+            whole = all(face.width(word, size) <= room for word in words.split())
+            lines = wrapped(words, face, size, room, many)
+            if whole and not lines[-1].endswith("…"):
+                return size, lines
     return least, wrapped(words, face, least, room, most)
 
 

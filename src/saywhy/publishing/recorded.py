@@ -2,8 +2,8 @@
 The talk track in the time of a recording: each beat ends where the host wrote its digits.
 
 What no digit was written for is told with the beat after it. Where the host was quicker than the words, the
-first sentences of a beat give way and its conclusion stays. Markers are shown where they stand. It is a draft
-of captions: what the host really said is not in a recording.
+first sentences of a beat give way, each as a whole, and its conclusion stays. Markers are shown where they
+stand. It is a draft of captions: what the host really said is not in a recording.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from itertools import groupby
 
 from saywhy.drawing.text import clean
 from saywhy.publishing.episode import Episode
-from saywhy.publishing.talk import Caption, Spoken, blocks, length_ms
+from saywhy.publishing.talk import Caption, Spoken, length_ms, sentences
 from saywhy.recording.acts import AnyAct, Marker, Place
 
 
@@ -83,18 +83,19 @@ def _beats(episode: Episode, acts: Sequence[AnyAct]) -> list[_Word]:
 def _fitted(word: _Word, free: int, until: int | None, episode: Episode) -> tuple[Caption, ...]:
     """Lay captions between what came before and their time; the first or the last give way."""
     limits = episode.limits
-    held = [(lines, length_ms(lines, limits)) for lines in blocks(word.text, limits)]
+    held = [[(lines, length_ms(lines, limits)) for lines in said] for said in sentences(word.text, limits)]
+    room = word.at_ms if word.ends_there else until
+    start = free if word.ends_there else max(free, word.at_ms)
+    while held and room is not None and start + _length(held) > room:
+        held.pop(0 if word.ends_there else -1)
     if word.ends_there:
-        start = max(free, word.at_ms - sum(length for _, length in held))
-        while held and start + sum(length for _, length in held) > word.at_ms:
-            held.pop(0)
-            start = max(free, word.at_ms - sum(length for _, length in held))
-    else:
-        start = max(free, word.at_ms)
-        while held and until is not None and start + sum(length for _, length in held) > until:
-            held.pop()
+        start = max(free, word.at_ms - _length(held))
     found = []
-    for lines, length in held:
+    for lines, length in (caption for said in held for caption in said):
         found.append(Caption(start, start + length, lines))
         start += length
     return tuple(found)
+
+
+def _length(held: list[list[tuple[tuple[str, ...], int]]]) -> int:
+    return sum(length for said in held for _, length in said)

@@ -16,6 +16,9 @@ from saywhy.publishing.episode import Episode
 from saywhy.publishing.limits import USUAL, Limits
 from saywhy.reasoning.profile import GLANCE_S, PAUSE_S, RATE_WPM
 
+#: Cost of ending a caption amid a phrase, against the square of how far it is from its share of the words.
+CUT = 0.3
+
 
 @dataclass(frozen=True)
 class Caption:
@@ -59,24 +62,53 @@ def talk(episode: Episode) -> tuple[Spoken, ...]:
 
 
 def blocks(text: str, limits: Limits = USUAL) -> list[tuple[str, ...]]:
-    """
-    Cut a text into captions.
+    """Cut a text into captions: the lines of one, and the captions of a sentence, are about equally long."""
+    return [lines for sentence in sentences(text, limits) for lines in sentence]
 
-    Sentences are kept together where they fit; a caption's lines are of about equal length.
-    """
-    room = limits.columns * limits.lines
-    found: list[tuple[str, ...]] = []
-    for sentence in re.split(r"(?<=[.?!:])\s+", clean(text)):
-        words = [piece for word in sentence.split() for piece in _pieces(word, limits.columns)]
-        here: list[str] = []
-        for word in words:
-            if here and (len(" ".join([*here, word])) > room or _lines([*here, word], limits) is None):
-                found.append(_lines(here, limits) or tuple(here))
-                here = []
-            here.append(word)
-        if here:
-            found.append(_lines(here, limits) or tuple(here))
-    return found
+
+def sentences(text: str, limits: Limits = USUAL) -> list[list[tuple[str, ...]]]:
+    """Give the captions of a text sentence by sentence; what a colon announces has captions of its own."""
+    return [
+        [lines for part in re.split(r"(?<=:)\s+", sentence) for lines in _even(part, limits)]
+        for sentence in re.split(r"(?<=[.?!])\s+", clean(text))
+        if sentence
+    ]
+
+
+def _even(part: str, limits: Limits) -> list[tuple[str, ...]]:
+    """Cut a part of a sentence into as few captions as hold it, after commas where that is about even."""
+    words = [piece for word in part.split() for piece in _pieces(word, limits.columns)]
+    if not words:
+        return []
+    #: From each word to the end: captions, unevenness, and how far the first of them goes.
+    best: list[tuple[int, float, int]] = [(0, 0.0, 0)] * (len(words) + 1)
+    fewest = _fewest(words, limits)
+    share = len(" ".join(words)) / fewest
+    for begin in reversed(range(len(words))):
+        found = []
+        for end in range(begin + 1, len(words) + 1):
+            if _lines(words[begin:end], limits) is None:
+                break
+            count, uneven, _ = best[end]
+            pause = end == len(words) or words[end - 1][-1] in ",;"
+            off = (len(" ".join(words[begin:end])) / share - 1) ** 2 + (0 if pause else CUT)
+            found.append((count + 1, uneven + off, end))
+        best[begin] = min(found)
+    made, at = [], 0
+    while at < len(words):
+        end = best[at][2]
+        made.append(_lines(words[at:end], limits) or tuple(words[at:end]))
+        at = end
+    return made
+
+
+def _fewest(words: list[str], limits: Limits) -> int:
+    """Give how many captions words need."""
+    count, here = 1, 0
+    for end in range(1, len(words) + 1):
+        if _lines(words[here:end], limits) is None:
+            count, here = count + 1, end - 1
+    return count
 
 
 def _pieces(word: str, columns: int) -> list[str]:

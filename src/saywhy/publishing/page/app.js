@@ -3,7 +3,7 @@
 import { createBoard } from "#app/board/api.js";
 import { penTray } from "#app/board/tray.js";
 import { breaks } from "#app/page/check.js";
-import { cellName, conclusion, nextStep, wrongCell } from "#app/page/hints.js";
+import { cellName, conclusion, nextStep, reason, wrongCell } from "#app/page/hints.js";
 import { gridHash, unseal } from "#app/page/sealed.js";
 
 /** @typedef {import("#app/board/types.js").Act} Act */
@@ -114,13 +114,14 @@ function hint(path, wanted) {
   strength = Math.min(Math.max(wanted, 1), 3);
   const step = path[at];
   if (!step) return undefined;
-  say(strength === 1 ? step.where : strength === 2 ? step.clue : step.text);
+  const concluded = conclusion(step, size, word);
+  say(strength === 1 ? step.where : strength === 2 ? step.clue : reason(step, concluded));
   if (strength === 2) board.light(step.marks.filter((mark) => mark.role !== "result"));
   if (strength === 3) {
     board.light(step.marks);
     const line = document.createElement("p");
     line.className = "so";
-    line.textContent = conclusion(step, size, word);
+    line.textContent = concluded;
     find("told").append(line);
     if (!kept.told.includes(at) && !step.places.length) {
       kept.told.push(at);

@@ -32,6 +32,12 @@ export function wrongCell(steps, digits) {
 const name = (cell, size) => `r${Math.floor(cell / size) + 1}c${(cell % size) + 1}`;
 
 /**
+ * Say why, without the conclusion where the reason ends with just that, which is said beside it.
+ * @param {Step} step @param {string} concluded
+ */
+export const reason = (step, concluded) => (step.text.endsWith(concluded) ? step.text.slice(0, -concluded.length).trim() : step.text);
+
+/**
  * Say what a step concludes.
  * @param {Step} step @param {number} size @param {(name: string, values?: Record<string, string | number>) => string} word
  */
