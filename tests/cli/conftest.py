@@ -86,3 +86,11 @@ def lines(tmp_path: Path) -> Path:
     path = tmp_path / "heap.txt"
     path.write_text(f"{UNIQUE}\n\n{MANY}\n{NONE}\n12345\n")
     return path
+
+
+@pytest.fixture
+def hard(tmp_path: Path) -> Path:
+    """Give an empty 16 by 16 grid: whether it has one solution or many is not told in a microsecond."""
+    path = tmp_path / "hard.toml"
+    path.write_text("format = 1\nsize = 16\n")
+    return path

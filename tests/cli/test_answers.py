@@ -129,6 +129,29 @@ def test_from_an_empty_board_the_next_beat_comes_in_three_strengths(
         ('{"options": {"r1c1": [0]}}', "no digit"),
         ('{"notes": {}}', "not a position"),
         ("[" * 50_000, "not a position"),
+        ('{"a":' * 15_000, "not a position"),
+        ('{"digits": {"r1c1": 5},', "line 1, column 24: it is not a position: as JSON it breaks off here"),
+        ("[]", "a list came"),
+        ('{"digits": null}', "digits: null came, and an object by cells was expected"),
+        (
+            '{"digits": {"r2c3": true}}',
+            "digits, r2c3: true is no digit of this grid. Write a number from 1 to 4",
+        ),
+        ('{"digits": {"r2c3": 1.0}}', "digits, r2c3: 1.0 is no digit"),
+        ('{"digits": {"r2c3": NaN}}', "digits, r2c3: NaN is no digit"),
+        ('{"digits": {"r2c3": %s}}' % ("9" * 5000), "digits, r2c3: the text '999999999999...' is no digit"),
+        ('{"digits": {"r1c2": 1, "r1c2": 2}}', "'r1c2' stands twice in it. Keep one of them"),
+        (
+            '{"digits": {"R1C1": 1}}',
+            "'R1C1' is not a cell; cells are written like r1c1. Name cells from r1c1 to r4c4",
+        ),
+        ('{"digits": ["1x..", "....", "....", "...."]}', "digits, r1c2: the text 'x' is no digit"),
+        ('{"digits": ["....", "...\u0661", "....", "...."]}', "digits, r2c4: the text"),
+        ('{"digits": ["....", "...", "....", "...."]}', "digits, row 2: a row of 3 came, and 4 cells"),
+        ('{"digits": [[0, 0, 0, 0], [0, 0, 0, false], "....", "...."]}', "digits, r2c4: false is no digit"),
+        ('{"digits": [7, "....", "....", "...."]}', "digits, row 1: 7 came, and a list of 4 numbers"),
+        ('{"options": {"r1c3": "12"}}', "options, r1c3: the text '12' is no list of digits. Write a list"),
+        ('{"options": {"r1c3": [1, 5]}}', "options, r1c3: 5 is no digit of this grid"),
     ],
 )
 def test_a_bad_position_file_is_an_error_that_says_how_to_mend_it(
@@ -138,3 +161,74 @@ def test_a_bad_position_file_is_an_error_that_says_how_to_mend_it(
     ran = saywhy("explain", "--from", position, tide)
     assert ran.code == 2
     assert said in ran.err
+    assert ran.err.startswith(f"{position}: ")
+    [found] = saywhy("explain", "--from", position, "--json", tide).json
+    assert (set(found), found["file"]) == ({"file", "error"}, str(position))
+
+
+def test_above_size_9_rows_of_a_position_are_lists_for_a_text_could_mean_several_boards(
+    saywhy: Command, wide: Path, position: Path
+) -> None:
+    [solution] = solve(read(wide)[0])
+    rows = [list(solution[row * 10 : row * 10 + 10]) for row in range(10)]
+    position.write_text(json.dumps({"digits": [["A", 0] + [0] * 8, *rows[1:]]}))
+    assert "digits, r1c1: the text 'A' is no digit" in saywhy("explain", "--from", position, wide).err
+    position.write_text(json.dumps({"digits": ["A........."] + ["." * 10] * 9}))
+    ran = saywhy("explain", "--from", position, wide)
+    assert ran.code == 2
+    assert "digits, row 1: the text 'A.........' came, and a list of 10 numbers was expected" in ran.err
+    position.write_text(json.dumps({"digits": rows}))
+    assert saywhy("explain", "--from", position, "--json", wide).json[0]["kind"] == "done"
+
+
+def test_of_a_position_with_very_many_problems_some_are_told(
+    saywhy: Command, tide: Path, position: Path
+) -> None:
+    for held in (
+        {"options": {"r1c1": [99] * 20_000}},
+        {"digits": {f"r1c{number}x": 1 for number in range(5_000)}},
+        {str(number): 1 for number in range(5_000)},
+    ):
+        position.write_text(json.dumps(held))
+        ran = saywhy("explain", "--from", position, tide)
+        assert ran.code == 2
+        assert len(ran.err.splitlines()) == 51
+        assert "there are more problems than these" in ran.err
+
+
+def test_a_position_may_begin_with_a_byte_order_mark(saywhy: Command, tide: Path, position: Path) -> None:
+    position.write_text("{}", encoding="utf-8-sig")
+    assert saywhy("explain", "--from", position, tide).code == 0
+    position.write_text("{}", encoding="utf-16")
+    assert "no text in UTF-8" in saywhy("explain", "--from", position, tide).err
+
+
+def test_a_cell_and_a_position_are_asked_about_one_at_a_time(
+    saywhy: Command, tide: Path, position: Path
+) -> None:
+    position.write_text("{}")
+    ran = saywhy("explain", "--at", "r1c2", "--from", position, tide)
+    assert (ran.code, ran.out) == (2, "")
+    assert "give one of them" in ran.err
+
+
+@pytest.mark.parametrize("question", [("--at", "r2c2"), ("--at", "r1c1"), ("--from", "{position}")])
+def test_without_exactly_one_solution_the_verdict_is_the_answer(
+    saywhy: Command, clash: Path, lines: Path, position: Path, question: tuple[str, str]
+) -> None:
+    position.write_text("{}")
+    asked = (question[0], question[1].format(position=position))
+    for path, verdict in ((clash, "none"), (f"{lines}:3", "many")):
+        ran = saywhy("explain", *asked, "--json", path)
+        assert (ran.code, ran.json) == (1, [{"file": str(path), "verdict": verdict}])
+        assert "saywhy repair looks for" in ran.err
+        text = saywhy("explain", *asked, path)
+        assert (text.code, text.out, text.err) == (1, "", ran.err)
+
+
+def test_a_bad_cell_and_a_bad_position_are_refused_before_the_proof(
+    saywhy: Command, hard: Path, position: Path
+) -> None:
+    position.write_text("[]")
+    for asked in (("--at", "r17c1"), ("--from", position)):
+        assert saywhy("explain", *asked, "--seconds", "0.000001", hard).code == 2

@@ -80,6 +80,25 @@ def test_a_certificate_that_fails_is_told_and_ends_in_3(
     [found] = ran.json
     assert (ran.code, found["certified"]) == (3, False)
     assert any(fault.startswith("step 1: ") for fault in found["faults"])
+    hidden, told = (
+        saywhy("explain", "--certify", tide).out,
+        saywhy("explain", "--certify", "--reveal", tide).out,
+    )
+    assert "fault, 0 not decided" in hidden
+    assert "--reveal tells which" in hidden
+    assert "step 1: " not in hidden
+    assert "step 1: " in told
+
+
+def test_the_proof_takes_no_longer_than_is_allowed(saywhy: Command, hard: Path) -> None:
+    ran = saywhy("explain", "--seconds", "0.000001", "--json", hard)
+    assert ran.code == 3
+    assert ran.json == [{"file": str(hard), "verdict": "undecided", "complete": False, "steps": []}]
+    assert "in the time allowed; --seconds allows more" in " ".join(
+        saywhy("explain", "--seconds", "0.000001", hard).out.split()
+    )
+    asked = saywhy("explain", "--seconds", "0.000001", "--at", "r5c5", "--json", hard)
+    assert (asked.code, asked.json) == (3, [{"file": str(hard), "verdict": "undecided"}])
 
 
 def test_a_puzzle_without_one_solution_has_no_path(saywhy: Command, clash: Path, lines: Path) -> None:

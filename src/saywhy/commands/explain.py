@@ -9,18 +9,16 @@ import click
 
 from saywhy.errors import NotAllowedError, SaywhyError
 from saywhy.files import Entry, entries
+from saywhy.files.titles import plain
 from saywhy.terminal.codes import OF_VERDICT, Exit, worse
 from saywhy.terminal.lines import print_error, print_json
-from saywhy.terminal.options import Whole
+from saywhy.terminal.options import Whole, seconds_option
 from saywhy.terminal.waiting import waiting
 
 if TYPE_CHECKING:
     from saywhy.puzzle import Puzzle
     from saywhy.reasoning import Path
     from saywhy.second_opinion import PathReport
-
-#: Seconds allowed for the proof before an answer.
-PROOF_S = 60.0
 
 
 @click.command()
@@ -45,6 +43,7 @@ PROOF_S = 60.0
     metavar="N",
     help="With --from: 1 says where to look, 2 which clue, 3 the whole reason.  [default: 3]",
 )
+@seconds_option("the proof")
 def command(  # noqa: PLR0913, PLR0917 - one argument an option
     file: str,
     as_json: bool,
@@ -54,6 +53,7 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     at: str | None,
     board: str | None,
     nudge: int | None,
+    seconds: float,
 ) -> Exit:
     """
     Say why each digit is forced, in the words of a host.
@@ -61,6 +61,8 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     Without --reveal and --json only what does not spoil the solve is printed: how long the path is and
     what it takes. With --certify the exit code is 3 where a step could not be confirmed.
     """
+    if at is not None and board is not None:
+        raise click.UsageError("--at is asked of the whole path, --from of a position: give one of them.")
     if nudge is not None and board is None:
         raise click.UsageError("--nudge says how much --from tells: give --from POSITION as well.")
     if brief and not reveal:
@@ -72,46 +74,49 @@ def command(  # noqa: PLR0913, PLR0917 - one argument an option
     code = Exit.FINE
     for entry in entries(file):
         if at is None and board is None:
-            code = worse(code, _explain(entry, as_json, reveal, brief, certify))
+            code = worse(code, _explain(entry, as_json, reveal, brief, certify, seconds))
         else:
-            code = worse(code, _answer(entry, as_json, at, board, nudge or 3))
+            code = worse(code, _answer(entry, as_json, at, board, nudge or 3, seconds))
     return code
 
 
-def _answer(entry: Entry, as_json: bool, at: str | None, board: str | None, strength: int) -> Exit:
+def _answer(  # noqa: PLR0913, PLR0917 - one argument an option
+    entry: Entry, as_json: bool, at: str | None, board: str | None, strength: int, seconds: float
+) -> Exit:
     """Answer about one cell, or from a position."""
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
-    from saywhy.engine import Budget, prove
+    from saywhy.engine import Budget
     from saywhy.terminal import answers
 
-    verdict = prove(entry.puzzle, Budget(seconds=PROOF_S)).verdict
+    budget = Budget(seconds=seconds)
+    try:
+        if board is not None:
+            verdict = answers.show_from(entry.puzzle, board, entry.source, strength, budget, as_json=as_json)
+        else:
+            verdict = answers.show_at(entry.puzzle, at or "", entry.source, budget, as_json=as_json)
+    except SaywhyError as error:
+        told = replace(entry, source=error.source or entry.source, error=error)
+        return print_error(told, as_json=as_json)
     if verdict != "unique":
         from saywhy.terminal.verdict import unfit
 
-        click.echo(f"{entry.source}: {unfit(verdict)}.", err=True)
-        return OF_VERDICT[verdict]
-    try:
-        if board is not None:
-            answers.show_from(entry.puzzle, board, entry.source, strength, as_json=as_json)
-        if at is not None:
-            from saywhy.reasoning import explain
-
-            with waiting("Looking for the path"):
-                path = explain(entry.puzzle)
-            answers.show_at(path, at, entry.source, as_json=as_json)
-    except SaywhyError as error:
-        return print_error(replace(entry, error=error), as_json=as_json)
-    return Exit.FINE
+        click.echo(plain(f"{entry.source}: {unfit(verdict, '--seconds')}."), err=True)
+        if as_json:
+            print_json({"file": entry.source, "verdict": verdict})
+    return OF_VERDICT[verdict]
 
 
-def _explain(entry: Entry, as_json: bool, reveal: bool, brief: bool, certify: bool) -> Exit:
+def _explain(  # noqa: PLR0913, PLR0917 - one argument an option
+    entry: Entry, as_json: bool, reveal: bool, brief: bool, certify: bool, seconds: float
+) -> Exit:
     if entry.puzzle is None:
         return print_error(entry, as_json=as_json)
+    from saywhy.engine import Budget
     from saywhy.reasoning import explain
 
     with waiting("Looking for the path"):
-        path = explain(entry.puzzle)
+        path = explain(entry.puzzle, Budget(seconds=seconds))
     code = OF_VERDICT[path.verdict]
     report = None
     if certify and path.steps:
@@ -130,7 +135,7 @@ def _explain(entry: Entry, as_json: bool, reveal: bool, brief: bool, certify: bo
         return code
     from saywhy.terminal import talk
 
-    talk.show_summary(entry.puzzle, entry.source, path, report)
+    talk.show_summary(entry.puzzle, entry.source, path, report, reveal=reveal)
     if reveal:
         talk.show(path, brief=brief)
     elif path.steps:

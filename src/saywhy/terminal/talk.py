@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 WIDTH = 88
 
 
-def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | None) -> None:
-    """Print what the path takes; nothing on it names a digit or a cell."""
+def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | None, *, reveal: bool) -> None:
+    """Print what the path takes; without ``reveal`` nothing on it names a digit or a cell."""
     card = Card(
         heading(puzzle, source), {"unique": path.complete, "undecided": None}.get(path.verdict, False)
     )
@@ -33,11 +33,11 @@ def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | N
         reaches = "to the end" if path.complete else "not to the end: no further step was found"
         card.add("path", f"{counted(len(path.steps), 'step')}, {reaches}")
     else:
-        card.add("path", f"none: {unfit(path.verdict)}")
+        card.add("path", f"none: {unfit(path.verdict, '--seconds')}")
     if path.effort is not None and path.complete:
         add_effort(card, path.effort)
     if report is not None:
-        card.add("certified", _certified(report))
+        card.add("certified", _certified(report, reveal=reveal))
     card.show()
 
 
@@ -58,8 +58,10 @@ def _beat(path: Path, number: int, steps: list[PathStep]) -> str:
     return "\n".join([spoken, *(click.style(line, dim=True) for line in lines)])
 
 
-def _certified(report: PathReport) -> list[str]:
+def _certified(report: PathReport, *, reveal: bool) -> list[str]:
     if report.sound:
         return [f"all {len(report.steps)} steps proved anew in {report.seconds:.1f} s"]
     lines = [f"{counted(len(report.faults), 'fault')}, {len(report.undecided)} not decided"]
-    return [*lines, *report.faults[:10]]
+    if not report.faults:
+        return lines
+    return [*lines, *report.faults[:10]] if reveal else [*lines, "--reveal tells which"]

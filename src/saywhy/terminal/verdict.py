@@ -24,10 +24,16 @@ VERDICTS = {
 }
 
 
-def unfit(verdict: str) -> str:
-    """Say why there is no path of a puzzle with this verdict, and what to do about it."""
+def unfit(verdict: str, longer: str = "saywhy check --seconds") -> str:
+    """
+    Say why there is no path of a puzzle with this verdict, and what to do about it.
+
+    Args:
+        verdict: Any but ``unique``.
+        longer: What allows more time.
+    """
     if verdict == "undecided":
-        return f"{VERDICTS[verdict]}; saywhy check --seconds allows more"
+        return f"{VERDICTS[verdict]}; {longer} allows more"
     return f"{VERDICTS[verdict]}; saywhy repair looks for the fewest changes that give it exactly one"
 
 
