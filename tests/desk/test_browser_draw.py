@@ -344,3 +344,90 @@ def test_places_beside_the_grid_are_one_stop_of_the_tab_key_and_go_on_by_arrows(
     page.keyboard.press("Tab")
     assert not page.evaluate("document.activeElement.closest('.beside')")
     assert clues(page) == ["Sandwich r1c3 … r9c3, 9 cells Remove"]
+
+
+def test_what_to_draw_is_chosen_from_the_board_by_keyboard(page: Page) -> None:
+    page.locator("[data-cell='0']").focus()
+    page.keyboard.press("c")
+    expect(page.locator("#tool")).to_be_focused()
+    page.keyboard.type("Thermo")
+    page.keyboard.press("Escape")
+    expect(page.locator("[data-cell='0']")).to_be_focused()
+    for key in ("Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
+        page.keyboard.press(key)
+    assert clues(page) == ["Thermometer r1c1 r1c2 r1c3 Remove"]
+
+
+def test_a_long_list_of_clues_stands_within_the_page_and_what_is_wrong_in_it_is_seen(page: Page) -> None:
+    text = path("cargo-in-the-hold").read_text(encoding="utf-8")
+    page.locator("#pasted").fill(text)
+    page.locator("#take").click()
+    listed = page.locator("#clues li")
+    expect(listed).to_have_count(28)
+    expect(listed.locator("visible=true")).to_have_count(8)
+    assert page.locator("#clues").evaluate("list => list.scrollHeight <= list.clientHeight + 1")
+    more = page.get_by_role("button", name="Show all 28")
+    more.click()
+    expect(listed.locator("visible=true")).to_have_count(28)
+    first = listed.first.locator("input")
+    first.fill("999")
+    expect(listed.first.locator(".wrong")).not_to_have_text("")
+    page.get_by_role("button", name="Show the last 8 alone").click()
+    expect(listed.locator("visible=true")).to_have_count(9)
+    expect(listed.first).to_be_visible()
+
+
+def test_places_beside_the_grid_leave_printed_clues_in_sight(page: Page) -> None:
+    page.locator("#tool").select_option("skyscraper")
+    page.get_by_role("button", name="Skyscraper, column 4 from above", exact=True).click()
+    page.keyboard.type("3")
+    expect(page.locator(".layer-printed .outside-text")).to_have_text("3")
+    page.locator("#tool").select_option("little-killer")
+    expect(page.locator(".beside button").first).to_be_attached()
+    over = page.evaluate(
+        """() => {
+          const print = document.querySelector(".layer-printed .outside-text").getBoundingClientRect();
+          return [...document.querySelectorAll(".beside button")].filter((place) => {
+            const box = place.getBoundingClientRect();
+            const apart = box.right < print.left || print.right < box.left
+              || box.bottom < print.top || print.bottom < box.top;
+            return !apart && getComputedStyle(place).borderTopColor !== "rgba(0, 0, 0, 0)";
+          }).length;
+        }"""
+    )
+    assert over == 0
+    # Such a place is met all the same, and then it is seen.
+    page.get_by_role("button", name="from above at c5, down to the right").click()
+    page.keyboard.type("20")
+    expect(page.locator(".layer-printed .outside-text")).to_have_count(2)
+
+
+def test_what_another_window_saved_is_not_lost(page: Page) -> None:
+    page.locator("#pasted").fill(write(harbour()))
+    page.locator("#take").click()
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    page.locator("#save").click()
+    page.locator("#saved a", has_text="Fit to air?").wait_for()
+    other = page.context.new_page()
+    other.goto(page.url)
+    other.locator("#title").fill("From the other window")
+    other.locator("#save").click()
+    other.locator("#saved a", has_text="Fit to air?").wait_for()
+    page.locator("#title").fill("From this window")
+    page.locator("#save").click()
+    expect(page.locator("#saved")).to_contain_text("was saved from another window meanwhile")
+    page.get_by_role("button", name="Save as another puzzle").click()
+    page.locator("#saved a", has_text="Fit to air?").wait_for()
+    assert page.url != other.url
+    other.reload()
+    expect(other.locator("#title")).to_have_value("From the other window")
+    page.reload()
+    expect(page.locator("#title")).to_have_value("From this window")
+    # What was taken off the desk meanwhile can be kept too.
+    other.request.delete(
+        other.url.replace("/draw/", "/api/puzzles/"), headers={"Origin": page.url.partition("/draw")[0]}
+    )
+    other.locator("#title").fill("Once more")
+    other.locator("#save").click()
+    other.get_by_role("button", name="Save as another puzzle").click()
+    other.locator("#saved a", has_text="Fit to air?").wait_for()

@@ -32,9 +32,23 @@ def test_what_is_saved_is_what_is_read_again(host: TestClient) -> None:
     assert host.get(f"/api/puzzles/{key}").json()["draft"] == draft
 
 
+def test_a_puzzle_that_was_saved_meanwhile_is_not_written_over_unasked(host: TestClient) -> None:
+    first = host.post("/api/puzzles", json={"size": 4, "givens": [1] + 15 * [0]}).json()
+    one = f"/api/puzzles/{first['key']}"
+    draft = host.get(one).json()["draft"]
+    second = host.put(one, json={**draft, "title": "Low tide", "form": first["form"]}).json()
+    late = host.put(one, json={**draft, "title": "High tide", "form": first["form"]})
+    assert late.status_code == 409
+    assert "from another window" in late.json()["problems"][0]["what"]
+    assert host.get(one).json()["draft"]["title"] == "Low tide"
+    assert host.put(one, json={**draft, "title": "High tide", "form": second["form"]}).status_code == 200
+    assert host.put(one, json={**draft, "title": "Ebb"}).status_code == 200
+
+
 def test_a_saved_puzzle_can_be_mended_and_taken_off(host: TestClient, store: Store, key: str) -> None:
     draft = host.get(f"/api/puzzles/{key}").json()["draft"]
-    assert host.put(f"/api/puzzles/{key}", json={**draft, "title": "Harbour lamps"}).json() == {"key": key}
+    mended = host.put(f"/api/puzzles/{key}", json={**draft, "title": "Harbour lamps"})
+    assert mended.json()["key"] == key
     assert [kept.title for kept in store.puzzles()] == ["Harbour lamps"]
     assert host.delete(f"/api/puzzles/{key}").json() == {"key": key}
     assert store.puzzles() == []

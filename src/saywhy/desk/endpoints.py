@@ -8,7 +8,7 @@ import msgspec
 from msgspec import Meta
 
 from saywhy.desk.drafts import Draft, DraftProblem, draft_of, look, read_draft, read_one
-from saywhy.desk.exchange import Endpoint, NotHereError, NotYetError
+from saywhy.desk.exchange import ChangedError, Endpoint, NotHereError, NotYetError
 from saywhy.desk.paths import Fit, Paths
 from saywhy.desk.picture import Picture, picture
 from saywhy.desk.store import KeptPuzzle, KeptRecording, Store
@@ -28,6 +28,24 @@ class Key(msgspec.Struct, frozen=True):
     """Under which key something is kept."""
 
     key: str
+
+
+class Saved(msgspec.Struct, frozen=True):
+    """Under which key a puzzle is kept, and which form of it."""
+
+    key: str
+    form: str
+
+
+class Change(Draft, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """
+    A draft that takes the place of a puzzle.
+
+    Attributes:
+        form: The form that it began from; empty takes the place of whatever is there.
+    """
+
+    form: Annotated[str, Meta(max_length=16)] = ""
 
 
 class Drawn(msgspec.Struct, frozen=True, kw_only=True):
@@ -88,8 +106,8 @@ class Endpoints:
         return [
             Endpoint("POST", "/api/read", self.read, Text, Drawn, {}),
             Endpoint("POST", "/api/draw", self.draw, Draft, Drawn, {}),
-            Endpoint("POST", "/api/puzzles", self.add, Draft, Key, {}),
-            Endpoint("PUT", one, self.change, Draft, Key, {}),
+            Endpoint("POST", "/api/puzzles", self.add, Draft, Saved, {}),
+            Endpoint("PUT", one, self.change, Change, Saved, {}),
             Endpoint("DELETE", one, self.drop, None, Key, {}),
             Endpoint("GET", one, self.puzzle, None, Drawn, {}),
             Endpoint("GET", one + "/file", self.file, None, bytes, {}, toml),
@@ -111,14 +129,18 @@ class Endpoints:
         """Draw a draft and say what is wrong with it."""
         return self._drawn(body)
 
-    def add(self, body: Draft) -> Key:
+    def add(self, body: Draft) -> Saved:
         """Keep a new puzzle."""
-        return Key(self.store.keep_puzzle(read_draft(body)))
+        return self._saved(self.store.keep_puzzle(read_draft(body)))
 
-    def change(self, key: str, body: Draft) -> Key:
-        """Keep a puzzle in place of an earlier form of it."""
-        self.kept(key)
-        return Key(self.store.keep_puzzle(read_draft(body), key))
+    def change(self, key: str, body: Change) -> Saved:
+        """Keep a puzzle in place of the form that it began from."""
+        if body.form not in {"", self.kept(key).form}:
+            raise ChangedError("This puzzle was saved from another window meanwhile")
+        return self._saved(self.store.keep_puzzle(read_draft(body), key))
+
+    def _saved(self, key: str) -> Saved:
+        return Saved(key, self.kept(key).form)
 
     def drop(self, key: str) -> Key:
         """Take a puzzle off the desk; recordings of it stay."""

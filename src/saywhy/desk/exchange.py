@@ -33,6 +33,10 @@ class NotYetError(Exception):
     """What was asked for would spoil the puzzle, and reveal was not asked for."""
 
 
+class ChangedError(Exception):
+    """What was to be kept would take the place of something newer; the message says what."""
+
+
 @dataclass(frozen=True)
 class Endpoint:
     """
@@ -94,6 +98,8 @@ class Endpoint:
             return refusal(404, str(error), "Go back to the desk and choose again")
         except NotYetError as error:
             return refusal(403, str(error), "Ask with reveal=yes")
+        except ChangedError as error:
+            return refusal(409, str(error), "Save it as another puzzle, or over what is there")
         except SaywhyError as error:
             problems = [told(problem) for problem in error.problems]
             return Response(msgspec.json.encode(Refusal(problems=problems)), 422, media_type=JSON)
@@ -166,4 +172,4 @@ def _operation(endpoint: Endpoint, by_type: dict[type, dict[str, Any]]) -> dict[
 def _refusals(endpoint: Endpoint) -> list[str]:
     found = ["400", "422"] if endpoint.takes or endpoint.query else ["422"]
     found += ["413", "415"] if endpoint.takes else []
-    return [*found, "403", "404"]
+    return [*found, "403", "404", "409"]

@@ -72,7 +72,8 @@ class Pages:
         draft = Draft(givens=[0] * 81) if kept is None else draft_of(kept.puzzle)
         made = picture(read_text("format = 1\nsize = 9\n")[0] if kept is None else kept.puzzle)
         cards = rule_cards()
-        facts = {"key": key, "draft": draft, "picture": made, "rules": cards}
+        form = "" if kept is None else kept.form
+        facts = {"key": key, "form": form, "draft": draft, "picture": made, "rules": cards}
         groups: dict[str, list[RuleCard]] = {}
         for card in cards:
             groups.setdefault(card.group, []).append(card)

@@ -17,6 +17,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
 from threading import Lock
 from typing import Any
@@ -48,6 +49,11 @@ class KeptPuzzle:
     def puzzle(self) -> Puzzle:
         """The puzzle itself."""
         return read_text(self.text)[0]
+
+    @property
+    def form(self) -> str:
+        """Which form of the puzzle this is: another one after every change."""
+        return sha256(self.text.encode()).hexdigest()[:16]
 
 
 @dataclass(frozen=True)

@@ -45,10 +45,11 @@ function inWords({ what, mend, field, line }) {
 
 /** A refusal of the desk. */
 export class Refused extends Error {
-  /** @param {Problem[]} problems */
-  constructor(problems) {
+  /** @param {Problem[]} problems @param {number} [status] of HTTP; 0 where nobody answered */
+  constructor(problems, status = 0) {
     super(problems.map(inWords).join("\n"));
     this.problems = problems;
+    this.status = status;
   }
 }
 
@@ -68,8 +69,8 @@ export async function ask(method, path, body) {
   }
   const json = answer.headers.get("content-type")?.startsWith("application/json");
   if (answer.ok && json) return answer.json();
-  if (json) throw new Refused((await answer.json()).problems);
-  throw new Refused([{ what: (await answer.text()).trim().replace(/\.$/, ""), mend: "Then come back to this page" }]);
+  if (json) throw new Refused((await answer.json()).problems, answer.status);
+  throw new Refused([{ what: (await answer.text()).trim().replace(/\.$/, ""), mend: "Then come back to this page" }], answer.status);
 }
 
 /** Show problems in a list, each a line; an empty list clears it. @param {Element} list @param {unknown} error */

@@ -18,6 +18,7 @@ export function showPlaces(host, board, at, rule, draft, press) {
   const taken = new Set(draft.clues.map((clue) => clue.cells?.join()));
   const shown = places(draft.size, rule.form === "diagonal");
   const held = host.contains(document.activeElement);
+  const prints = [...document.querySelectorAll(".layer-printed .clue.outside")].map((clue) => clue.getBoundingClientRect());
   // The place that had the keyboard last has it again.
   let stop = Math.max(0, shown.findIndex((place) => place.label === host.dataset.stop));
   const buttons = shown.map((place, number) => {
@@ -44,5 +45,10 @@ export function showPlaces(host, board, at, rule, draft, press) {
   };
   move(stop);
   host.replaceChildren(...buttons);
+  // What is printed there already stays in sight; such a place shows itself to the pointer and the keyboard alone.
+  for (const made of buttons) made.classList.toggle("shared", prints.some((print) => meets(made.getBoundingClientRect(), print)));
   if (held) buttons[stop]?.focus();
 }
+
+/** Say whether two boxes of the page lie over one another. @param {DOMRect} a @param {DOMRect} b */
+const meets = (a, b) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;

@@ -8,6 +8,9 @@ import { el } from "#app/dom.js";
 /** @type {Record<string, string>} */
 const FIELDS = { value: "Value", digits: "Digits", pill: "Pill of", count: "Reach" };
 
+/** So many clues of a long list are shown, the last ones, until all are asked for. */
+const LAST = 8;
+
 /** Give cells in short: a long list by its ends. @param {Clue} clue */
 export function shortCells(clue) {
   if (clue.groups?.length) return `${clue.groups.length} groups`;
@@ -22,6 +25,13 @@ export function shortCells(clue) {
  */
 export function clueList(list, intents, rules) {
   let shown = "";
+  let all = false;
+  const more = el("button", { type: "button", class: "plain", "aria-controls": list.id });
+  more.addEventListener("click", () => {
+    all = !all;
+    fold();
+  });
+  list.before(more);
   /** Show clues, and problems by clue. @param {readonly Clue[]} clues @param {ReadonlyMap<number, string>} wrong */
   return (clues, wrong) => {
     const key = JSON.stringify(clues.map((clue) => [clue.rule, clue.cells, clue.groups]));
@@ -35,7 +45,21 @@ export function clueList(list, intents, rules) {
       const line = node.querySelector(".wrong");
       if (line) line.textContent = wrong.get(place) ?? "";
     });
+    fold();
   };
+
+  /** Put the first clues of a long list away, but for those with a problem and the one that is being written. */
+  function fold() {
+    const items = [...list.children];
+    const away = items.length > LAST + 2 ? items.length - LAST : 0;
+    items.forEach((node, place) => {
+      const busy = node.querySelector(".wrong")?.textContent || node.contains(document.activeElement);
+      node.toggleAttribute("hidden", !all && place < away && !busy);
+    });
+    more.hidden = !away;
+    more.textContent = all ? `Show the last ${LAST} alone` : `Show all ${items.length}`;
+    more.setAttribute("aria-expanded", String(all));
+  }
 
   /** @param {Clue} clue @param {number} place */
   function item(clue, place) {

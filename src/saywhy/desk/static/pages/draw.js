@@ -11,6 +11,7 @@ import { figureRow } from "#app/draw/figures.js";
 import { liveLine } from "#app/draw/live.js";
 import { offersPanel } from "#app/draw/offers.js";
 import { NOTHING, gone, left, stepped } from "#app/draw/past.js";
+import { saver } from "#app/draw/saving.js";
 import { sketch } from "#app/draw/sketch.js";
 import * as tools from "#app/draw/tools.js";
 import { helpSheet } from "#app/help.js";
@@ -40,7 +41,7 @@ let n = 0;
 /** @type {Problem[]} */
 let problems = [];
 
-const KEYS = [{ id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }, { id: "save", keys: ["ctrl+s"], says: "Save", group: "Write" }];
+const KEYS = [{ id: "choose", keys: ["c"], says: "Choose what to draw; Escape comes back to the board", group: "Write" }, { id: "help", keys: ["?"], says: "This sheet", group: "Write" }, { id: "remove", keys: ["x"], says: "Remove the clue drawn last", group: "Write" }, { id: "mend", keys: ["m"], says: "Mend, or trim what has one solution", group: "Write" }, { id: "next", keys: ["n"], says: "Show the next proposal", group: "Write" }, { id: "take", keys: ["y"], says: "Yes: take the proposal shown", group: "Write" }, { id: "save", keys: ["ctrl+s"], says: "Save", group: "Write" }];
 const SAYS = { toggle: "Add this cell, or take it out; so a line goes on diagonally", enter: "Make the clue of the cells selected", figure: "Write a given, or the number of a region; the same again takes it away" };
 const WITHOUT = ["pen-digit", "pen-options", "pen-tie", "pen-sum", "pen-tint", "pen-other", "trait-low", "trait-high", "trait-odd", "trait-even"];
 const toolBox = find("tool", HTMLSelectElement);
@@ -65,6 +66,7 @@ const board = boardOf(picture, {
   },
   wished: (id) => {
     if (id === "help") help();
+    if (id === "choose") toolBox.focus();
     if (id === "save") save();
     if (id === "mend") offers.mendOrTrim();
     if (id === "next") offers.next();
@@ -357,21 +359,16 @@ function keep() {
   }
 }
 
-async function save() {
-  const line = find("saved", HTMLElement);
-  try {
-    const made = await ask(key ? "PUT" : "POST", key ? `/api/puzzles/${key}` : "/api/puzzles", draft);
-    savedDraft = draft;
+const save = saver(given, {
+  draft: () => draft,
+  saved(kept, under) {
+    savedDraft = kept;
     localStorage.removeItem(shelf());
-    key = made.key;
+    key = under;
     history.replaceState(null, "", `/draw/${key}`);
     showName();
-    const doors = [["fit", "Fit to air?"], ["rehearse", "Rehearse"], ["record", "Record"], ["pack", "Pack"]];
-    line.replaceChildren("Saved. Go on: ", ...doors.flatMap(([path, name], place) => [place ? ", " : "", el("a", { href: `/${path}/${key}` }, name ?? "")]), ".");
-  } catch (error) {
-    line.textContent = error instanceof Error ? error.message : String(error);
-  }
-}
+  },
+});
 
 /** Put the name of what was saved at the head of a page that began without one. */
 function showName() {
@@ -383,8 +380,7 @@ function showName() {
 
 /** Save, then put what was saved on the shelf, and go there. */
 async function shelve() {
-  await save();
-  if (draft !== savedDraft) return;
+  if (!(await save()) || draft !== savedDraft) return;
   try {
     location.assign(`/shelf/p${(await ask("POST", `/api/puzzles/${key}/shelf`)).id}`);
   } catch (error) {
@@ -423,6 +419,7 @@ toolBox.addEventListener("change", () => {
   print();
   showTool();
 });
+toolBox.addEventListener("keydown", (event) => event.key === "Escape" && board.focus());
 button("add").addEventListener("click", () => {
   enter();
   board.focus();
@@ -430,7 +427,7 @@ button("add").addEventListener("click", () => {
 button("group").addEventListener("click", finish);
 button("undo").addEventListener("click", () => step("undo"));
 button("redo").addEventListener("click", () => step("redo"));
-button("save").addEventListener("click", save);
+button("save").addEventListener("click", () => save());
 button("shelve").addEventListener("click", shelve);
 button("where").addEventListener("click", () => send("where"));
 button("take").addEventListener("click", () => take(find("pasted", HTMLTextAreaElement).value));
