@@ -344,3 +344,40 @@ def test_the_halo_of_a_digit_has_the_colour_of_the_ground_that_it_stands_on(
         found = dict(page.locator(".claim-digit").evaluate_all(f"all => all.map({stroke})"))
         assert found["r2c3"] == paper
         assert held.wrong == []
+
+
+def test_all_rules_are_in_sight_on_the_stage_and_its_buttons_stay(browser: Browser, tmp_path: Path) -> None:
+    """Eight rules under a long title: nothing of them scrolls, and no button leaves the window."""
+    puzzle = Path(__file__).parents[1] / "publishing" / "puzzles" / "long-mooring-line.toml"
+    with Program(tmp_path / "desk", (puzzle,)) as program:
+        for width, height in ((1920, 1080), (1440, 900), (1280, 800)):
+            with window(browser, program.address, {"width": width, "height": height}) as held:
+                begin(held.page, program.root)
+                held.page.keyboard.press("r")
+                rules = held.page.locator("#rules")
+                expect(rules.locator("p")).to_have_count(9)
+                assert rules.evaluate("node => node.scrollHeight <= node.clientHeight + 1"), width
+                assert held.page.evaluate("document.documentElement.scrollHeight <= innerHeight"), width
+                expect(held.page.locator("#finish-button")).to_be_in_viewport(ratio=1)
+                assert held.wrong == []
+
+
+def test_recordings_are_told_apart_by_how_long_they_are_and_whether_they_are_finished(
+    browser: Browser, tmp_path: Path
+) -> None:
+    with (
+        Program(tmp_path / "desk", (written(tmp_path, harbour()),)) as program,
+        window(browser, program.address) as held,
+    ):
+        page = held.page
+        begin(page, program.root)
+        page.keyboard.press("m")
+        expect(page.locator("#saved")).to_have_text("Every move is on disk.")
+        page.keyboard.press("Control+Enter")
+        expect(page.locator("#state")).to_have_text("finished")
+        page.goto(program.root)
+        expect(page.locator("section", has_text="Recordings").locator("li").first).to_contain_text(
+            "long, finished"
+        )
+        page.locator("a", has_text="Record").first.click()
+        expect(page.locator("#earlier-head ~ ol li")).to_contain_text("0:00 long, finished")

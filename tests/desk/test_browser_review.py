@@ -253,3 +253,18 @@ def test_an_unfinished_solve_is_judged_only_when_asked_and_can_be_stopped(
         other.close()
         expect(page.locator("#moves")).to_be_visible(timeout=60_000)
         assert held.wrong == []
+
+
+def test_nothing_on_the_page_of_a_review_scrolls_in_a_box_of_its_own(
+    browser: Browser, reviewed: tuple[Program, str]
+) -> None:
+    program, key = reviewed
+    with window(browser, program.address) as held:
+        held.page.goto(f"{program.root}/review/{key}")
+        expect(held.page.locator("#moves")).to_be_visible()
+        boxes = held.page.evaluate(
+            """() => [...document.querySelectorAll("main *")].filter((node) =>
+              ["auto", "scroll"].includes(getComputedStyle(node).overflowY)
+              && node.scrollHeight > node.clientHeight + 1).map((node) => node.className)"""
+        )
+        assert boxes == []

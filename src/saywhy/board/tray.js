@@ -87,7 +87,9 @@ function figureButtons(state, board) {
   }
   if (state.pen === "sum") {
     const buttons = [1, 2, 3, 4, 5, 6, 7, 8, 9, 0].map((figure) => press(String(figure), () => board.digit(figure)));
-    return [...buttons, press(word("write"), () => board.press("enter"))];
+    const write = press(word("write"), () => board.press("enter"));
+    write.className = "word";
+    return [...buttons, write];
   }
   return Array.from({ length: state.size }, (_, k) => press(String(k + 1), () => board.digit(k + 1)));
 }

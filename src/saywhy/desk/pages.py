@@ -15,6 +15,7 @@ from starlette.routing import Route
 from saywhy.desk.assets import Assets
 from saywhy.desk.drafts import Draft, draft_of
 from saywhy.desk.exchange import refusal
+from saywhy.desk.lasting import lasted
 from saywhy.desk.paths import rules_read
 from saywhy.desk.picture import Picture, picture
 from saywhy.desk.shelf_of_rules import RuleCard, rule_cards
@@ -45,6 +46,7 @@ class Pages:
             "import_map": Markup(assets.import_map),
         }
         self.templates.filters |= {"facts": _facts, "day": _day, "when": _when, "clock": clock}
+        self.templates.filters["lasted"] = lambda held: lasted(store.file(held.key))
 
     def routes(self) -> list[Route]:
         """Give every page."""

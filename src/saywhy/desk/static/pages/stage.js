@@ -9,6 +9,8 @@ import { recordingLink } from "#app/link.js";
 /** @typedef {import("#app/board/types.js").Act} Act */
 
 const FLASH_MS = 4000;
+/** Type of the rules, rem. */
+const [LARGEST, SMALLEST] = [1.3, 0.85];
 /** Away longer than this, the clock is taken to have stood still. */
 const AWAY_S = 90;
 
@@ -63,7 +65,7 @@ const link = recordingLink(key, {
     lost = true;
     board.lock(true);
     savedLine.dataset.kept = "no";
-    savedLine.textContent = `${reason[0]?.toUpperCase()}${reason.slice(1)}.`;
+    savedLine.textContent = `${reason[0]?.toUpperCase()}${reason.slice(1)}. Go on there, or load this page again to go on here.`;
   },
 });
 
@@ -155,6 +157,7 @@ const wishes = {
     rules.hidden = !rules.hidden;
     if (rules.hidden) lightRule(-1);
     button("rules-button").setAttribute("aria-pressed", String(!rules.hidden));
+    fitRules();
   },
   async breaks() {
     if (board.state.breaks.length) return board.showBreaks([]);
@@ -187,6 +190,15 @@ function mark(name) {
   note("marker", name);
   flash(`${name} marked at ${clock.textContent}.`);
 }
+
+/** Set the rules as large as lets all of them be seen at once. */
+function fitRules() {
+  for (let size = LARGEST; size >= SMALLEST; size -= 0.05) {
+    rules.style.fontSize = `${size}rem`;
+    if (rules.scrollHeight <= rules.clientHeight + 1) return;
+  }
+}
+addEventListener("resize", fitRules);
 
 /** Light up the example of a rule; -1 for none. @param {number} place */
 function lightRule(place) {
