@@ -30,6 +30,11 @@ class Frame:
     top: float = 0
 
     @property
+    def small(self) -> float:
+        """How much larger small figures are than usual: on grids above 9, whose cells are small on any page."""
+        return 1 + 0.035 * max(0, self.columns - 9)
+
+    @property
     def width(self) -> float:
         """Width of the grid."""
         return self.columns * self.unit

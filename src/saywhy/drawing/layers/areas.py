@@ -120,7 +120,7 @@ def _label(
     """Write a label in a corner of a cell, after those that already stand there."""
     unit, (cell, (down, right)) = frame.unit, at
     x, y = frame.corner(cell)
-    height = max(LABEL * unit, SMALLEST)
+    height = max(LABEL * unit * frame.small, SMALLEST)
     size = height / STRONG.figure
     width = STRONG.width(words, size)
     begin = ends.get(at, x + 0.085 * unit if right < 0 else x + 0.915 * unit - width)

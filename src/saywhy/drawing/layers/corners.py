@@ -25,10 +25,10 @@ def draw(pen: Pen, frame: Frame, corners: Sequence[tuple[Drawn, Corner]]) -> Non
         per_row = len(parts) if len(parts) <= 2 else (len(parts) + 1) // 2
         rows = [parts[k : k + per_row] for k in range(0, len(parts), per_row)]
         with pen.group("clue corner", **item.data):
-            radius = RADIUS * unit
+            radius = RADIUS * unit * min(frame.small, 1.2)
             pen.path(ring(at, radius), fill="paper", stroke="ink", width=LINE * unit, name="plate")
             lines = [" ".join(row) for row in rows]
-            height = max((0.19 if len(rows) == 1 else 0.16) * unit, SMALLEST)
+            height = max((0.19 if len(rows) == 1 else 0.16) * unit * frame.small, SMALLEST)
             size = height / STRONG.figure
             widest = max((STRONG.width(line, size) for line in lines), default=0)
             room = 1.62 * radius if len(rows) == 1 else 1.36 * radius

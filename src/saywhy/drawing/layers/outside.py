@@ -125,7 +125,7 @@ def draw(pen: Pen, frame: Frame, held: Sequence[Slot]) -> None:
 def _draw(pen: Pen, frame: Frame, slot: Slot) -> None:
     unit, shape = frame.unit, slot.shape
     at = frame.at(slot.row, slot.column)
-    height = HEIGHT * unit * slot.scale
+    height = HEIGHT * unit * slot.scale * frame.small
     size = height / STRONG.figure
     width = STRONG.width(shape.text, size)
     if width > 0.62 * unit:
