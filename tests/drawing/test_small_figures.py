@@ -35,7 +35,7 @@ def sizes(size: int) -> dict[str, float]:
     width = float(re.search(r'viewBox="0 0 ([\d.]+)', svg)[1])  # type: ignore[index]
     found = re.findall(r'<text[^>]*class="(label|outside-text)[^"]*"[^>]*>', svg)
     assert set(found) == {"label", "outside-text"}
-    held = {}
+    held: dict[str, float] = {}
     for tag in re.findall(r"<text[^>]*>", svg):
         name = re.search(r'class="(label|outside-text)', tag)
         size_of = re.search(r'font-size="([\d.]+)"', tag)

@@ -31,7 +31,7 @@ class Frame:
 
     @property
     def small(self) -> float:
-        """How much larger small figures are than usual: on grids above 9, whose cells are small on any page."""
+        """How much larger small figures are than usual: on grids above 9, whose cells are small."""
         return 1 + 0.035 * max(0, self.columns - 9)
 
     @property
