@@ -108,6 +108,60 @@ def turns(
     return found
 
 
+def outdone(  # noqa: PLR0913 - one question, said in full
+    spot: int,
+    neighbours: Sequence[int],
+    known: Mapping[int, int],
+    gone: Mapping[int, int],
+    full: int,
+    *,
+    higher: bool,
+) -> list[Thought]:
+    """
+    Give what follows where one cell, a high or a low spot, is higher or lower than all its neighbours.
+
+    Args:
+        spot: The cell.
+        neighbours: The cells beside it.
+        known: For each cell the mask of digits known to be left.
+        gone: For the cells concluded on, the mask of digits that go.
+        full: The mask of all digits.
+        higher: Whether it is higher than they are; else it is lower.
+    """
+
+    def nearest(mask: int) -> int:  # the digit of a mask that is hardest to outdo
+        return (mask & -mask).bit_length() if higher else mask.bit_length()
+
+    def beyond(digit: int, mask: int, *, above: bool) -> int:  # the digits of a mask above or below a digit
+        low = (1 << digit) - 1
+        return mask & ~low if above else mask & low >> 1
+
+    if not all(known[cell] for cell in (spot, *neighbours)):
+        return []
+    beaten = [nearest(known[cell]) for cell in neighbours]
+    best = max(beaten) if higher else min(beaten)
+    rival = neighbours[beaten.index(best)]
+    its = beyond(best, known[spot], above=higher)
+    edge = known[spot].bit_length() if higher else (known[spot] & -known[spot]).bit_length()
+    theirs = {cell: beyond(edge, known[cell], above=not higher) for cell in neighbours}
+    more, less, spot_name = ("higher", "lower", "high spot") if higher else ("lower", "higher", "low spot")
+    settled = not known[rival] & (known[rival] - 1)
+    than: Said = (f"the {best} beside it",) if settled else ((rival,),)
+    if spot not in gone:
+        what = f"what stands beside the {spot_name} is {less}"
+        if not known[spot] & (known[spot] - 1):
+            what = f"the {spot_name} is {edge}, and what stands beside it is {less}"
+        elif beyond(edge, full, above=higher):
+            limit = "at most" if higher else "or more"
+            what = f"the {spot_name} is {edge} {limit}, and what stands beside it is {less}"
+        return [Thought(((what,),), theirs)]
+    if gone.keys() == {spot}:
+        return [Thought(((f"the {spot_name} is {more} than ", *than),), {spot: its})]
+    rest = (f"the {spot_name} is {more} than ", *than, " and all its other neighbours")
+    every = (f"the {spot_name} is {more} than all its neighbours",)
+    return [Thought((rest if settled and len(neighbours) > 1 else every,), {spot: its, **theirs})]
+
+
 def spread(cells: Sequence[int], known: Mapping[int, int], digits: int) -> dict[int, int] | None:
     """
     Give what each cell may hold if these cells take these digits, each once.

@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from operator import lt
 from typing import ClassVar
@@ -23,6 +23,7 @@ from typing import ClassVar
 from saywhy.primitives import Primitive, relation
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Shape, Sign
+from saywhy.thoughts import Thought, outdone
 
 
 @dataclass(frozen=True)
@@ -82,3 +83,8 @@ cells = "r5c6"
             spoken="A low spot is lower than every cell beside, above and below it.",
             written="The digit in a low spot is smaller than each digit that shares a side with it.",
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """It outdoes what stands beside it."""
+        full = (1 << self.grid.size) - 1
+        return outdone(self.cells[0], self.neighbours, known, gone, full, higher=False)

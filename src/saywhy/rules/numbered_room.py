@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
@@ -109,7 +109,6 @@ value = 2
 
     def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
         """The places where the digit outside can stand, which the first digit names."""
-        del gone
         first, bit = self.cells[0], 1 << (self.value - 1)
         head = lone(known, [first])
         if head:
@@ -119,10 +118,12 @@ value = 2
                 f"the first digit is {place}, so the {self.value} stands {placed(place)} in the {self.lane}"
             )
             return [Thought(((text,),), {room: known[room] & bit})]
+        # Elsewhere than first the digit outside is another than the first digit, which names the place.
+        other = [] if self.value == 1 else [1, self.value]
         rooms = [
             place
             for place, cell in enumerate(self.cells, 1)
-            if known[cell] & bit and known[first] >> (place - 1) & 1 and (place > 1 or self.value == 1)
+            if known[cell] & bit and known[first] >> (place - 1) & 1 and place not in other
         ]
         left = {first: known[first] & sum(1 << (place - 1) for place in rooms)}
         for place, cell in enumerate(self.cells, 1):
@@ -131,12 +132,37 @@ value = 2
         found: list[Thought] = []
         if 1 <= len(rooms) <= 4:
             where = listed([placed(place) for place in rooms], "or")
-            text = (
-                f"the {self.value} can stand only {where} in the {self.lane}, and the first digit says which"
-            )
+            text = f"the {self.value} can stand only {where} in the {self.lane}"
+            if len(rooms) == 1:
+                left[self.cells[rooms[0] - 1]] = bit
+            else:
+                text += ", and the first digit says which"
             found.append(Thought(((text,),), left))
+        found += self._limits(known, gone, rooms)
         if self.value != 1:
             text = f"the {self.value} stands where the first digit says, so that is no 1 and no {self.value}"
             found.append(Thought(((text,),), {first: known[first] & ~(1 | bit)}))
-        found.append(Thought(((f"the first digit says where the {self.value} stands",),), left))
+        if not found:
+            found.append(Thought(((f"the first digit says where the {self.value} stands",),), left))
         return found
+
+    def _limits(
+        self, known: Mapping[int, int], gone: Mapping[int, int], rooms: Sequence[int]
+    ) -> list[Thought]:
+        """Where the digit outside cannot stand, so that the first digit does not say so, and the reverse."""
+        first, bit = self.cells[0], 1 << (self.value - 1)
+        never = [place for place in digits_of(gone.get(first, 0) & known[first]) if place not in rooms]
+        unsaid = [
+            place for place, cell in enumerate(self.cells[1:], 2) if cell in gone and place not in rooms
+        ]
+        if len(never) > 3 or len(unsaid) > 3 or not (never or unsaid):
+            return []
+        left = {self.cells[place - 1]: known[self.cells[place - 1]] & ~bit for place in unsaid}
+        unsaid = [place for place in unsaid if place not in never]
+        says = f"says where the {self.value} stands"
+        if never:
+            left[first] = known[first] & ~sum(1 << (place - 1) for place in never)
+            says += f", and that is not {listed([placed(place) for place in never], 'or')}"
+        if unsaid:
+            says = f"is not {listed(unsaid, 'or')} and {says}"
+        return [Thought(((f"the first digit {says}",),), left)]

@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import ClassVar
@@ -25,6 +25,7 @@ from saywhy.primitives import Primitive, balance, sum_of
 from saywhy.ranges import check_range, distinct_range
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Area, Cap, Line, Shape, Texture, Weight
+from saywhy.thoughts import Said, Thought
 
 
 @dataclass(frozen=True)
@@ -132,3 +133,20 @@ value = 6
                 f"number, and {again}"
             ),
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """A piece of one cell makes the total alone."""
+        alone = [piece[0] for piece in self.pieces if len(piece) == 1 and piece[0] in gone]
+        if self.value is None or not alone:
+            return []
+        kind = "box" if self.grid.box else "region"
+        regions = self.grid.regions or ()
+        one = len(alone) == 1
+        head, they = f"the line makes {self.value} in each {kind}, and ", "are alone in theirs"
+        if any([regions[cell] for cell in self.cells].count(regions[lone]) > 1 for lone in alone):
+            head = f"each piece of the line makes {self.value}, and "
+            they = "is a piece by itself" if one else "are pieces by themselves"
+        elif one:
+            they = f"is alone in its {kind}"
+        said: Said = (head, tuple(sorted(alone)), f" {they}")
+        return [Thought((said,), {cell: known[cell] & 1 << (self.value - 1) for cell in alone})]

@@ -240,7 +240,13 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     if via is not None:
         other = scene.names.house(via)
         box = via.kind == "house" and via.name.startswith("region")
-        noun = scene.names.region if box else via.name.split()[0] if via.kind == "house" else "line"
+        noun = (
+            scene.names.region
+            if box
+            else via.name.split()[0]
+            if via.kind == "house"
+            else scene.names.phrases(via).noun
+        )
         rest = Ref(f"the rest of that {noun}", f"the rest of {other.written}", targets, "result")
         if len(targets) == 1:
             rest = scene.names.cells(targets, "result")

@@ -83,7 +83,7 @@ def _takes(standing: list[int], whole: Ref, amount: int) -> Phrase:
     return say("{} has {} already, which leaves {}", whole, sum(standing), amount)
 
 
-def left_over(balance: Balance) -> Iterator[Plan]:
+def left_over(balance: Balance) -> Iterator[Plan]:  # noqa: PLR0911 - a list of cases
     """One open cell: it takes what is left."""
     if len(balance.open) != 1:
         return
@@ -100,6 +100,8 @@ def left_over(balance: Balance) -> Iterator[Plan]:
     if not balance.minus:
         standing = balance.standing(balance.plus)
         if not standing:
+            if this.noun == "piece":
+                return  # The rule has its own words for a piece of one cell.
             yield plan_of(
                 balance, [say("{} is one cell: {}", whole, this), say("it holds the {}", amount)], brief
             )

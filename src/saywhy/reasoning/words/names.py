@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -70,10 +71,17 @@ class Names:
         phrases = self.phrases(source)
         part = next((p for p in phrases.parts if near and set(near) <= set(p.cells)), None)
         if source.kind == "clue":
-            return self.clue(source)
+            which = "this" if self._alike(phrases.noun) > 1 else "the"
+            ref = self.clue(source)
+            return replace(ref, spoken=f"{which} {phrases.noun}", noun=phrases.noun, definite=True)
         named = part is not None and not part.noun.startswith("cell")
         name = f"the {part.noun if named and part is not None else phrases.noun}"
         return Ref(name, name, source=source)
+
+    def _alike(self, noun: str) -> int:
+        """Say how many clues go by a noun."""
+        clues = range(len(self.frame.clues))
+        return sum(self.phrases(self.frame.clue_source(index)).noun == noun for index in clues)
 
     def rule(self, source: Source) -> Rule:
         """Give the placed rule of a source that is a rule or a clue."""

@@ -39,7 +39,10 @@ def _where(names: Names, step: Step) -> str:
         if cells <= set(house.cells):
             return f"in {names.house(frame.houses[index][1]).spoken}"
     clues = step.reason.of_kind("clue")
-    return f"with this {names.clue(clues[0]).spoken.removeprefix('the ')}" if clues else "here"
+    if not clues:
+        return "here"
+    clue = names.clue(clues[0])
+    return f"with {clue.spoken if clue.many else clue.spoken.replace('the ', 'this ', 1)}"
 
 
 def _looked_at(frame: Frame, step: Step) -> set[int]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from saywhy.reasoning.words.needs import lead
-from saywhy.reasoning.words.plan import Phrase, Plan, join, say
+from saywhy.reasoning.words.plan import Phrase, Plan, Ref, it, join, say, spoken
 from saywhy.reasoning.words.results import conclusion, enough
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
@@ -63,13 +63,23 @@ def _told(scene: Scene, thought: Thought, clauses: list[Phrase], look: tuple[int
     brief = say("{}.", ends)
     said = [_phrase(scene, part) for part in thought.said]
     start = list(clauses)
-    tail = [] if thought.whole else [say("so {}", ends)]
+    tail = [] if thought.whole else [say("so {}", _again(said[-1], ends))]
     if tail and len(said) == 1:
         if not any(isinstance(piece, str) and ", so " in piece for piece in said[0]):
             yield Plan((*start, say("{}, {}", said[0], tail[0])), brief, look)
         if len(start) == 1:
-            yield Plan((*said, say("{}, {}", start[0], tail[0])), brief, look)
+            yield Plan((*said, say("{}, so {}", start[0], ends)), brief, look)
     yield Plan((*start, *said, *tail), brief, look)
+
+
+def _again(said: Phrase, ends: Phrase) -> Phrase:
+    """Say "it" of what a conclusion is about where the clause before it was about that."""
+    subject, *rest = ends
+    if not isinstance(subject, Ref) or any(isinstance(piece, Ref) for piece in rest):
+        return ends
+    named = [piece for piece in said if isinstance(piece, Ref) and piece.cells]
+    spoken_of = named[-1].cells == subject.cells if named else spoken(said).startswith(f"{subject.spoken} ")
+    return (it(subject), *rest) if spoken_of else ends
 
 
 def _phrase(scene: Scene, said: Said) -> Phrase:

@@ -142,37 +142,20 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     clauses = own.told([target])
     end = verdict(scene, (target,), shown[target], many=False)
     brief = say("{} {}.", this, end)
-    raw, last = digits_of(image), digits_of(shown[target])
+    raw = digits_of(image)
     few = len(raw) <= 4
     fits = grammar.digits(raw) if few else says(image, scene.full).split(" ", 1)[1]
-    short = grammar.digits(last) if len(last) <= 4 else say("{} {}", this, end)
-    across = where.startswith("across")
     if tie.known in scene.standing:
         name = scene.grid_name(tie.known)
         four = Ref(str(digits[0]), f"{digits[0]} in {name}", (tie.known,), "because")
-        lit = Ref("", f", {scene.grid_name(target)}", (target,), "result")
-        heads = (
-            [say("{} from the {} {} {}", where, four, "comes" if few else "stands", fits)] if across else []
-        )
-        heads.append(
-            say("the {} has {} {}", four, fits, where)
-            if few
-            else say("{} {} beside the {}", this, says(image, scene.full), four)
-        )
-        for head in heads:
-            if not clauses:
-                yield Plan((*setting.opener, say("{}{}", head, lit if few else "")), brief, setting.look)
-            else:
-                yield Plan(
-                    (*setting.opener, say("{}{}, and {}: {}", head, lit, join(clauses), short)),
-                    brief,
-                    setting.look,
-                )
-                yield Plan(
-                    (*setting.opener, say("{}{}", head, lit), say("{}: {}", join(clauses), short)),
-                    brief,
-                    setting.look,
-                )
+        lit = Ref("", f", {scene.grid_name(target)}" if few else "", (target,), "result")
+        heads = []
+        if where.startswith("across"):
+            heads.append(say("{} from the {} {} {}", where, four, "comes" if few else "stands", fits))
+        plain = say("{} {} beside the {}", this, says(image, scene.full), four)
+        heads.append(say("the {} has {} {}", four, fits, where) if few else plain)
+        then = say("{}, so {} {}", join(clauses), this, end) if clauses else ()
+        yield from _headed(setting, [say("{}{}", head, lit) for head in heads], then, brief)
         return
     that = scene.names.cells([tie.known], "because")
     why = Struck(scene, [tie.known])
@@ -192,8 +175,8 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     if clauses:
         own_lit = Ref("", "", own.because, "because")
         then = say("{} {} {}{}", where, this, end, own_lit)
-        plain = [lead, then] if reasons else [say("{}, so {}", lead, then)]
-        yield Plan((*setting.opener, *plain), brief, setting.look, vague=words(clauses) / VAGUE + 0.1)
+        parts = [lead, then] if reasons else [say("{}, so {}", lead, then)]
+        yield Plan((*setting.opener, *parts), brief, setting.look, vague=words(clauses) / VAGUE + 0.1)
         yield Plan(
             (
                 *setting.opener,
@@ -208,6 +191,14 @@ def mapped(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> I
     yield Plan((*setting.opener, say(so, lead, then)), brief, setting.look)
     if reasons:
         yield Plan((*setting.opener, lead, then), brief, setting.look)
+
+
+def _headed(setting: Setting, heads: Sequence[Phrase], then: Phrase, brief: Phrase) -> Iterator[Plan]:
+    """Say what a digit has beside it, and then, if there is more to say, what that leaves."""
+    for head in heads:
+        if then:
+            yield Plan((*setting.opener, say("{}, and {}", head, then)), brief, setting.look)
+        yield Plan((*setting.opener, head, *([then] if then else [])), brief, setting.look)
 
 
 def needed(scene: Scene, tie: Tie, setting: Setting, shown: dict[int, int]) -> Iterator[Plan]:  # noqa: PLR0911 - a list of cases

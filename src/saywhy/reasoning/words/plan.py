@@ -313,7 +313,8 @@ def _one_noun(sentences: Sequence[Phrase]) -> tuple[Phrase, ...]:
 def _names(noun: str, refs: list[Ref], grid: Grid) -> dict[tuple[str, frozenset[int]], str]:
     first = refs[0]
     if len(refs) == 1 and first.definite:
-        return {(noun, frozenset(first.cells)): f"the {noun}"}
+        named = first.spoken if first.spoken.endswith(noun) else f"the {noun}"
+        return {(noun, frozenset(first.cells)): named}
     found = {(noun, frozenset(first.cells)): _pointed("this", noun, first)}
     others = refs[1:]
     if len(others) == 1:

@@ -224,7 +224,8 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     if not enough(scene, shown):
         return
     brief = say("{}.", conclusion(scene, shown))
-    noun = scene.names.phrases(scene.clue_sources[0]).noun if scene.clue_sources else "rule"
+    clue = scene.names.clue(scene.clue_sources[0]) if scene.clue_sources else Ref("the rule", "the rule")
+    noun = clue.spoken.removeprefix("the ")
     if scene.step.places and len(targets) == 1:
         (target,) = targets
         digit = scene.step.places[target]
@@ -232,7 +233,9 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         this = scene.names.cells([target], "result")
         if other in scene.standing:
             four = Ref(str(digit), f"{digit} in {scene.grid_name(other)}", (other,), "because")
-            yield Plan((say("The {} copies the {} to {}", noun, four, this),), brief, look)
+            yield Plan(
+                (say("the {} {} the {} to {}", noun, clue.verb("copies", "copy"), four, this),), brief, look
+            )
             yield Plan((say("{} mirrors the {}", this, four),), brief, look)
             return
     both = sorted({cell for target in targets for cell in (target, partner[target])})
@@ -246,11 +249,11 @@ def mirrored(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     two = scene.names.called(
         tuple(sorted({*those, *targets})), "these two" if len(targets) == 1 else "these pairs", many=True
     )
-    same = say("the {} {} these cells", noun, "pair" if noun.endswith("s") else "pairs")
+    same = say("the {} {} these cells", noun, clue.verb("pairs", "pair"))
     if len(targets) == 1:
         same = say("{} match on the {}", two, noun)
     if clauses:
-        yield Plan((say("{}, and {}: {}", join(clauses), same, conclusion(scene, shown)),), brief, look)
+        yield Plan((say("{}, and {}, so {}", join(clauses), same, conclusion(scene, shown)),), brief, look)
         yield Plan((same, say("{}, so {}", join(clauses), conclusion(scene, shown))), brief, look)
     else:
         yield Plan((say("{}, so {}", same, conclusion(scene, shown)),), brief, look)
