@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from operator import lt
 from typing import ClassVar
@@ -23,6 +23,7 @@ from typing import ClassVar
 from saywhy.primitives import Primitive, relation
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Edge, Shape
+from saywhy.thoughts import Said, Thought
 
 
 @dataclass(frozen=True)
@@ -76,3 +77,28 @@ cells = "r6c5 r6c4"
             spoken="A wedge between two cells points at the smaller digit.",
             written="A wedge on a border points at the smaller of the two digits.",
         )
+
+    def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
+        """The one is less than the other, which is no more than it can be."""
+        low, high = self.cells
+        if not (known[low] and known[high]):
+            return []
+        least, most = (known[low] & -known[low]).bit_length(), known[high].bit_length()
+        left = {low: known[low] & ((1 << most - 1) - 1), high: known[high] & ~((1 << least) - 1)}
+        found = []
+        for cell, other, edge, limit, than in (
+            (high, low, least, "or more", "more"),
+            (low, high, most, "at most", "less"),
+        ):
+            if (
+                cell not in gone
+                or other in gone
+                or (edge in (1, self.grid.size) and known[other] & known[other] - 1)
+            ):
+                continue
+            if known[other] & (known[other] - 1):
+                said: Said = ((other,), f" is {edge} {limit}, and ", (cell,), f" is {than}")
+            else:
+                said = ((cell,), f" is {than} than the {edge}")
+            found.append(Thought((said,), {cell: left[cell]}))
+        return found or [Thought((("the wedge points at the smaller digit",),), left)]

@@ -11,13 +11,14 @@ from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, enough, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.sights import Struck
+from saywhy.rule import ClueRule
 
 
 def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
     """Give the plans of a step at cells in climbing order."""
     order = _order(found)
     reach = _reach(scene, *order) if order is not None else None
-    if order is None or reach is None:
+    if order is None or reach is None or _has_own_words(scene):
         return
     cells, rises = order
     lows, highs = reach
@@ -55,6 +56,11 @@ def plans(scene: Scene, found: Sequence[Tie]) -> Iterator[Plan]:
         yield Plan((say("with {} on the line, {}", stands, ends),), brief, look)
     if run:
         yield Plan((*opener, say("climbing, {}", run)), brief, look)
+
+
+def _has_own_words(scene: Scene) -> bool:
+    """Say whether what is looked at is no line but a clue with words of its own."""
+    return any(type(scene.clue(source)).thoughts is not ClueRule.thoughts for source in scene.clue_sources)
 
 
 def _stairs(
