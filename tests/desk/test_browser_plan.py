@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
@@ -52,6 +53,12 @@ def cell(page: Page, slot: int) -> Locator:
     return page.locator(f"td[data-day='{DAYS[slot]}']")
 
 
+def as_text(page: Page) -> Locator:
+    """Open the text of the sheet and give it."""
+    page.locator("#as-text").evaluate("details => details.open = true")
+    return page.get_by_label("The sheet of wishes")
+
+
 def planned(page: Page, root: str) -> None:
     page.goto(f"{root}/plan")
     page.get_by_role("button", name="Plan anew").click()
@@ -86,7 +93,7 @@ def test_the_sheet_is_kept_with_its_plan_and_taken_back_with_it(browser: Browser
         page.goto(f"{desk.root}/plan")
         page.get_by_role("button", name="Take back").click()
         expect(page.locator("#said")).to_contain_text("No plan was taken yet")
-        sheet = page.get_by_label("The sheet of wishes")
+        sheet = as_text(page)
         sheet.fill(SHEET.replace("setter = 1", "setter = 0"))
         page.get_by_role("button", name="Try these wishes").click()
         page.get_by_role("button", name="Take this plan").click()
@@ -187,7 +194,7 @@ def test_wishes_that_clash_are_told_and_a_waiting_puzzle_is_put_on_a_day(
         expect(cell(page, 1)).to_contain_text("Spring tide", timeout=SLOW)
         page.get_by_role("button", name="Leave it as it was").click()
         expect(page.get_by_text("Left as it was.")).to_be_visible(timeout=SLOW)
-        sheet = page.get_by_label("The sheet of wishes")
+        sheet = as_text(page)
         day = DAYS[1]
         both = "".join(f'\n[[request]]\npuzzle = "{name}"\non = {day}\n' for name in ("p1", "p2"))
         sheet.fill(SHEET + both)
@@ -207,7 +214,7 @@ def test_days_that_stay_empty_are_told_with_a_proposal_and_only_then(browser: Br
         page = held.page
         planned(page, desk.root)
         expect(page.locator("#empty p")).to_have_count(0)
-        sheet = page.get_by_label("The sheet of wishes")
+        sheet = as_text(page)
         longer = SHEET.replace("episodes = 5", "episodes = 13\ngaps = true")
         sheet.fill(longer.replace("setter = 1", "setter = 3"))
         page.get_by_role("button", name="Try these wishes").click()
@@ -264,7 +271,7 @@ def test_axe_finds_no_violation_and_nothing_is_cut_off(
         # Nothing lies over the days among which one is to be chosen.
         assert page.locator(".chosen-part").evaluate("part => getComputedStyle(part).position") == "static"
         look(page, "carrying")
-        page.get_by_label("The sheet of wishes").fill(SHEET.replace("episodes = 5", "episodes = 9"))
+        as_text(page).fill(SHEET.replace("episodes = 5", "episodes = 9"))
         page.get_by_role("button", name="Try these wishes").click()
         expect(page.locator("#clash")).to_be_visible(timeout=SLOW)
         look(page, "clash")
@@ -285,4 +292,52 @@ def test_a_wish_is_added_by_a_press_and_tried(browser: Browser, desk: Program) -
         page.get_by_role("button", name="Try these wishes").click()
         expect(page.locator("#said")).to_contain_text("Proposed: 5 changes", timeout=SLOW)
         expect(page.locator("#missed-part")).to_be_hidden()
+        assert held.wrong == []
+
+
+def test_wishes_are_a_form_and_its_text_says_the_same(browser: Browser, desk: Program) -> None:
+    with window(browser, desk.address) as held:
+        page = held.page
+        page.goto(f"{desk.root}/plan")
+        sheet = page.locator("#sheet")
+        days = page.locator("[data-owner=cadence]")
+        expect(days.get_by_label("or every")).to_have_value("4")
+        expect(days.get_by_label("Episodes")).to_have_value("5")
+        expect(days.get_by_label("At", exact=True)).to_have_value("18:00")
+        # A cadence by weekdays takes the place of one by a number of days.
+        days.get_by_label("Tue").check()
+        expect(days.get_by_label("Tue")).to_be_focused()
+        days.get_by_label("Fri").check()
+        expect(days.get_by_label("or every")).to_have_value("")
+        expect(sheet).to_have_value(re.compile(r'weekdays = \["tuesday", "friday"\]'))
+        days.get_by_role("button", name="Add days off").click()
+        expect(days.get_by_label("Off from")).to_be_focused()
+        days.get_by_label("Off from").fill(str(FIRST))
+        days.get_by_label("to", exact=True).fill(str(FIRST + timedelta(days=2)))
+        days.get_by_label("to", exact=True).blur()
+        expect(sheet).to_have_value(re.compile(f'skip = \\["{FIRST} to {FIRST + timedelta(days=2)}"\\]'))
+        page.get_by_role("button", name="Gentle first").click()
+        effort = page.locator("[data-owner='effort 1']")
+        expect(effort.get_by_label("In", exact=True)).to_be_focused()
+        effort.get_by_label("In", exact=True).select_option("each month")
+        expect(sheet).to_have_value(re.compile(r'in = "each month"'))
+        effort.get_by_label("may give way").check()
+        expect(sheet).to_have_value(re.compile(r"firm = false"))
+        # What is wrong is told beside the part that it is about, with what to do.
+        effort.get_by_label("only these").uncheck()
+        expect(sheet).not_to_have_value(re.compile(r"only = true"))
+        page.get_by_role("button", name="Try these wishes").click()
+        expect(effort.locator(".wrong")).to_contain_text("It asks for nothing. Add least, most")
+        effort.get_by_role("button", name="Remove: Effort 1").click()
+        expect(page.locator("[data-owner='effort 1']")).to_have_count(0)
+        page.get_by_role("button", name="Try these wishes").click()
+        expect(page.locator("#said")).to_contain_text("Proposed: 5 changes", timeout=SLOW)
+        # What is written as text is in the form, and a text that cannot be read leaves the form as it was.
+        as_text(page).fill(SHEET.replace("setter = 1", "setter = 2"))
+        sheet.blur()
+        expect(page.locator("[data-owner=rest]").get_by_label("A setter rests for")).to_have_value("2")
+        sheet.fill("format = ")
+        sheet.blur()
+        expect(page.locator("#told")).to_contain_text("This is not TOML")
+        expect(days.get_by_label("or every")).to_have_value("4")
         assert held.wrong == []

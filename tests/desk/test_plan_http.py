@@ -207,3 +207,61 @@ def test_a_sheet_that_does_not_read_leaves_the_page_standing(host: TestClient, s
     page = host.get("/plan")
     assert page.status_code == 200
     assert "nonsense" in page.text
+
+
+FULL = """
+format = 1
+# A remark.
+[cadence]
+first = 2026-12-01
+weekdays = ["tue", "friday"]
+until = 2027-03-31
+at = 18:30:00
+zone = "Europe/Lisbon"
+skip = [2026-12-25, "2026-12-31 to 2027-01-02"]
+gaps = true
+[rest]
+setter = 3
+give-way = ["setter"]
+[[effort]]
+in = "first 3"
+bands = ["a stroll"]
+only = true
+[[effort]]
+goes = "up"
+firm = false
+[[request]]
+puzzle = 'Quay "cat" \\ 7'
+not-before = 2026-12-10
+by = 2027-01-31
+[[request]]
+setter = "gulls"
+around = 2026-12-24
+within = 4
+[[pin]]
+puzzle = "p3"
+on = 2026-12-29
+"""
+
+
+def test_a_form_says_all_that_a_sheet_says(host: TestClient) -> None:
+    form = host.post("/api/plan/form", json={"sheet": FULL}).json()
+    assert form["cadence"]["weekdays"] == ["tuesday", "friday"]
+    assert form["cadence"]["skip"] == ["2026-12-25", "2026-12-31 to 2027-01-02"]
+    assert form["request"][0]["puzzle"] == 'Quay "cat" \\ 7'
+    text = host.post("/api/plan/sheet", json=form).json()["sheet"]
+    assert read_sheet(text) == read_sheet(FULL)
+    assert host.post("/api/plan/form", json={"sheet": text}).json() == form
+
+
+def test_a_text_that_is_no_sheet_has_no_form(host: TestClient) -> None:
+    refused = host.post("/api/plan/form", json={"sheet": "format = 1\n[cadense]\n"})
+    assert refused.status_code == 422
+    assert "cadense" in refused.text
+    hostile: dict[str, Any] = {
+        "request": [{"puzzle": 'a\x7f\n]\u2028["\\', "by": "2026-12-01"}],
+        "cadence": {"episodes": 2},
+    }
+    text = host.post("/api/plan/sheet", json=hostile).json()["sheet"]
+    held = host.post("/api/plan/form", json={"sheet": text})
+    assert held.status_code == 422 or held.json()["request"][0]["puzzle"] == hostile["request"][0]["puzzle"]

@@ -7,6 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from saywhy.desk.pages import Pages
+from saywhy.desk.plan_sheets import form_of
 from saywhy.desk.plans import Plans
 from saywhy.errors import SaywhyError
 from saywhy.plan.wishes.effort import NAMES
@@ -30,4 +31,9 @@ class PlanPages:
         except SaywhyError as error:
             problem = error.problems[0]
             return self.pages.gone(f"{problem.what[:1].upper()}{problem.what[1:]}. {problem.mend}.")
-        return self.pages.page("plan", sheet=told.sheet, facts={"told": told, "bands": NAMES})
+        try:
+            form = form_of(told.sheet)
+        except SaywhyError:
+            form = None  # its text is mended on the page
+        facts = {"told": told, "bands": NAMES, "form": form}
+        return self.pages.page("plan", sheet=told.sheet, facts=facts)

@@ -13,6 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from saywhy.desk.exchange import Endpoint, NotHereError
+from saywhy.desk.plan_sheets import Form, Written, form_of, text_of
 from saywhy.desk.store import Store
 from saywhy.errors import NotAllowedError, Problem, SaywhyError
 from saywhy.files import limits
@@ -178,6 +179,8 @@ class Plans:
         return [
             Endpoint("GET", "/api/plan", self.stands, None, Told, {}),
             Endpoint("POST", "/api/plan/propose", self.propose, Ask, Told, {}),
+            Endpoint("POST", "/api/plan/form", self.form, Written, Form, {}),
+            Endpoint("POST", "/api/plan/sheet", self.written, Form, Written, {}),
             Endpoint("POST", "/api/plan/elsewhere", self.elsewhere, Spot, Elsewhere, {}),
             Endpoint("POST", "/api/plan/take", self.take, Proposal, Taken, {}),
             Endpoint("POST", "/api/plan/undo", self.undo, None, Taken, {}),
@@ -216,6 +219,14 @@ class Plans:
         while len(self._proposals) > MOST_PROPOSALS:
             self._proposals.popitem(last=False)
         return told
+
+    def form(self, body: Written) -> Form:
+        """Give what a sheet says, a field each."""
+        return form_of(body.sheet)
+
+    def written(self, body: Form) -> Written:
+        """Write a sheet that says this."""
+        return Written(sheet=text_of(body))
 
     def elsewhere(self, body: Spot) -> Elsewhere:
         """Say of every other day what would break if the episode of a day stood there."""

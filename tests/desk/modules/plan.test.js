@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 
 import { later, monthOn, months, said, weekday } from "../../../src/saywhy/desk/static/plan/days.js";
+import { daysOff, stretch, stretchOf } from "../../../src/saywhy/desk/static/plan/stretches.js";
 import { added, wishes } from "../../../src/saywhy/desk/static/plan/wishes.js";
 
 /** @param {string} day */
@@ -44,4 +45,10 @@ test("a wish is added after what the sheet says, names quoted", () => {
   const some = wishes(["easy", "so-so", "hard", "very hard"], { puzzle: "p1", setter: 'the "old" buoy', day: "2026-12-24" });
   assert.equal(added("format = 1\n\n", some["One hard a month"] ?? ""), 'format = 1\n\n[[effort]]\nin = "each month"\nbands = ["hard", "very hard"]\nleast = 1\nmost = 1\n');
   assert.match(some["A setter around a day"] ?? "", /setter = "the \\"old\\" buoy"\naround = 2026-12-24/);
+});
+
+test("stretches and days off are read and written as the sheet has them", () => {
+  for (const text of ["all", "each month", "each week", "first 4", "last 12", "2026-12-01 to 2027-01-05"]) assert.equal(stretch(stretchOf(text)), text);
+  assert.deepEqual(daysOff("2026-12-24 to 2027-01-02"), ["2026-12-24", "2027-01-02"]);
+  assert.deepEqual(daysOff("2026-12-25"), ["2026-12-25", ""]);
 });

@@ -1,8 +1,9 @@
 /** The plan: what stands, why, what would change, and what is taken. */
 
-import { ask, button, el, facts, find, tell } from "#app/dom.js";
+import { Refused, ask, button, el, facts, find, tell } from "#app/dom.js";
 import { createAlmanac, steps } from "#app/plan/almanac.js";
 import { said } from "#app/plan/days.js";
+import { wishForm } from "#app/plan/form.js";
 import { added, wishes } from "#app/plan/wishes.js";
 
 /** @typedef {import("#app/plan/days.js").Place} Place */
@@ -170,6 +171,7 @@ async function propose(how) {
   } catch (error) {
     say("");
     tell(told, error);
+    if (error instanceof Refused) form.blame(error.problems);
     told.scrollIntoView({ block: "nearest" });
   } finally {
     busy = false;
@@ -184,6 +186,7 @@ async function again(words) {
   part("clash").hidden = true;
   standing = await ask("GET", "/api/plan");
   sheet.value = standing.sheet;
+  await fill();
   show(standing);
   say(words);
   // The button that was pressed may be gone: the keyboard goes to the calendar.
@@ -201,6 +204,34 @@ const sure = (act) => async () => {
   }
 };
 
+// The wishes are a form; its text says the same, and counts.
+const form = wishForm(part("wishes"), {
+  bands,
+  async changed(held) {
+    tell(told, "");
+    try {
+      sheet.value = (await ask("POST", "/api/plan/sheet", held)).sheet;
+    } catch (error) {
+      tell(told, error);
+    }
+  },
+});
+
+/** Fill the form from the text, and say whether that could be done. */
+async function fill() {
+  try {
+    form.show(await ask("POST", "/api/plan/form", { sheet: sheet.value }));
+    return true;
+  } catch (error) {
+    tell(told, error);
+    return false;
+  }
+}
+sheet.addEventListener("change", () => {
+  tell(told, "");
+  void fill();
+});
+
 /** What a wish is likely to be about. */
 function about() {
   const here = almanac.placeOf(chosen);
@@ -210,10 +241,11 @@ function about() {
 }
 for (const name of Object.keys(wishes(bands, about()))) {
   const add = el("button", { type: "button", class: "plain" }, name);
-  add.addEventListener("click", () => {
-    sheet.value = added(sheet.value, wishes(bands, about())[name] ?? "");
-    sheet.scrollTop = sheet.scrollHeight;
-    say(`${name}: added to the sheet. Try these wishes when it says what you mean.`);
+  add.addEventListener("click", async () => {
+    const wish = wishes(bands, about())[name] ?? "";
+    sheet.value = added(sheet.value, wish);
+    say(`${name}: added. Try these wishes when it says what you mean.`);
+    if (await fill()) form.goTo(wish.startsWith("[[effort]]") ? "effort" : "request");
   });
   part("add").append(add);
 }
@@ -233,4 +265,9 @@ button("undo").addEventListener("click", sure(async () => {
   await ask("POST", "/api/plan/undo");
   await again("The plan that was taken last is taken back.");
 }));
+if (facts().form) form.show(facts().form);
+else {
+  find("as-text", HTMLDetailsElement).open = true;
+  void fill();
+}
 show(standing);
