@@ -341,3 +341,22 @@ def test_wishes_are_a_form_and_its_text_says_the_same(browser: Browser, desk: Pr
         expect(page.locator("#told")).to_contain_text("This is not TOML")
         expect(days.get_by_label("or every")).to_have_value("4")
         assert held.wrong == []
+
+
+def test_a_long_pile_stands_within_the_page(browser: Browser, tmp_path: Path) -> None:
+    folder = tmp_path / "kept"
+    with Shelf(folder) as held:
+        for number in range(1, 14):
+            judged = Judged(verdict="unique", effort={"band": "a steady walk"})
+            text = f'format = 1\nsize = 4\ntitle = "Pier {number}"\n'
+            held.puzzles.add(text, setter="gulls", received=f"2026-10-{number:02}", said=YES, judged=judged)
+    with Program(folder) as running, window(browser, running.address) as opened:
+        page = opened.page
+        page.goto(f"{running.root}/plan")
+        expect(page.locator("#waiting li")).to_have_count(10)
+        page.get_by_text("3 more").click()
+        page.get_by_role("button", name="Take up Pier 13").click()
+        expect(page.locator("#said")).to_contain_text("Pier 13")
+        for pile in page.locator("ol.waiting").all():
+            assert pile.evaluate("list => getComputedStyle(list).overflowY") == "visible"
+        assert opened.wrong == []

@@ -9,6 +9,9 @@ import { added, wishes } from "#app/plan/wishes.js";
 /** @typedef {import("#app/plan/days.js").Place} Place */
 /** @typedef {{sheet: string, key: string, made: boolean, judged: string, places: Place[], waiting: any[], changed: {puzzle: string, kind: string, words: string}[], empty: string[], missed: string[], clash: {wishes: string[], mends: string[], further: boolean} | null}} Told */
 
+/** So many puzzles that wait are shown before all are asked for. */
+const SHOWN = 10;
+
 const sheet = find("sheet", HTMLTextAreaElement);
 const told = find("told", HTMLElement);
 const part = (/** @type {string} */ name) => find(name, HTMLElement);
@@ -48,13 +51,18 @@ function show(plan) {
   list("missed", plan.missed);
   const waiting = plan.waiting.length;
   part("waiting-words").textContent = waiting ? `${waiting} ${waiting === 1 ? "puzzle" : "puzzles"} that may air and ${waiting === 1 ? "has" : "have"} no day, the longest waiting first. Take one up and put it on a day.` : plan.places.some((held) => held.puzzle) ? "Every puzzle that may air has its day." : "No puzzle may air yet. Keep its setter's answer on the page Shelf, then plan.";
-  part("waiting").replaceChildren(...plan.waiting.map((held) => {
+  const lines = plan.waiting.map((held) => {
     const up = el("button", { type: "button", class: "plain", "aria-label": `Take up ${held.title}` }, held.title);
     up.addEventListener("click", () => almanac.carry({ puzzle: held.puzzle, title: held.title }));
     const line = el("li", {}, up, el("span", { class: "by" }, ` ${held.setter}`), steps(held.level));
     line.addEventListener("pointerdown", (event) => almanac.lift(event, held.puzzle, held.title));
     return line;
-  }));
+  });
+  part("waiting").replaceChildren(...lines.slice(0, SHOWN));
+  const further = lines.slice(SHOWN);
+  part("waiting-more").hidden = !further.length;
+  part("waiting-count").textContent = `${further.length} more`;
+  part("waiting-others").replaceChildren(...further);
   choose(chosen && almanac.placeOf(chosen) ? chosen : "");
 }
 
