@@ -231,16 +231,29 @@ def test_what_the_path_leads_to_without_a_trial_is_shown_wherever_it_stands() ->
             assert not judge(sweeper, Claims({}, {cell: 1 << (digit - 1)}), solution).unshown_options
 
 
-def test_what_takes_a_trial_is_right_but_unshown() -> None:
+def test_what_takes_a_trial_is_unshown_unless_the_digit_that_it_settles_stands() -> None:
     board, solution = variant(23), solved(23)
-    assert "trial" in {told.step.idea for told in path(23).steps}
-    claims = Claims(dict(enumerate(solution)))
-    answer = from_position(board, claims, solution)
-    assert answer.kind == "unshown"
-    name = board.grid.name(answer.cells[0])
-    assert answer.text.startswith(
-        f"The {solution[answer.cells[0]]} in {name} is right, but nothing shows it yet"
-    )
+    steps = path(23).steps
+    trial = next(told for told in steps if told.step.idea == "trial")
+    [(tried, digit)] = trial.step.places.items()
+    later = next(cell for told in steps[trial.n :] for cell in told.step.places)
+    answer = from_position(board, Claims({later: solution[later]}), solution)
+    assert (answer.kind, answer.cells) == ("unshown", (later,))
+    said = f"The {solution[later]} in {board.grid.name(later)} is right, but nothing shows it yet: neither"
+    assert answer.text.startswith(said)
+    answer = from_position(board, Claims(options={later: 1 << (solution[later] - 1)}), solution)
+    assert (answer.kind, answer.cells) == ("unshown", (later,))
+    assert from_position(board, Claims({tried: digit, later: solution[later]}), solution).kind == "next"
+
+
+def test_who_follows_the_path_is_not_doubted() -> None:
+    for seed in (8, 23, 28, 52):
+        solution = solved(seed)
+        sweeper = Sweeper(Frame(variant(seed)), solution)
+        stands: dict[int, int] = {}
+        for told in path(seed).steps:
+            stands |= told.step.places
+            assert not judge(sweeper, Claims(stands), solution).unshown_digits, f"seed {seed}, step {told.n}"
 
 
 def test_true_claims_that_are_shown_are_taken_and_the_next_beat_is_told() -> None:

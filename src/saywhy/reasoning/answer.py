@@ -74,11 +74,9 @@ def from_position(puzzle: Puzzle, claims: Claims, solution: Sequence[int]) -> An
     frame = Frame(puzzle)
     walker = Walker(frame, solution)
     judged = judge(walker.sweeper, claims, tuple(solution))
-    fault = _fault(puzzle, claims, judged)
-    if fault is not None:
-        return fault
-    if judged.position.complete:
-        return Answer("done", "Every cell has its digit, and all are right.")
+    at_once = _of_claims(puzzle, claims, judged)
+    if at_once is not None:
+        return at_once
     path = told(walker.walk(WALK_S, judged.position))
     if not path.steps:
         return Answer("stuck", "Nothing more is seen from here.")
@@ -87,13 +85,15 @@ def from_position(puzzle: Puzzle, claims: Claims, solution: Sequence[int]) -> An
     return Answer("next", path.beats[0], cells, beat)
 
 
-def _fault(puzzle: Puzzle, claims: Claims, judged: Judged) -> Answer | None:
-    """Give the first claim that is false, or true and not shown; None where all are good."""
+def _of_claims(puzzle: Puzzle, claims: Claims, judged: Judged) -> Answer | None:
+    """Say which claim is false, that all is done, or which is not shown; None where all are good."""
     name = puzzle.grid.name
     for cell in judged.false_digits:
         return Answer("false", f"The {claims.digits[cell]} in {name(cell)} can't be right.", (cell,))
     for cell in judged.false_options:
         return Answer("false", f"The options in {name(cell)} leave out its digit.", (cell,))
+    if all(given or cell in claims.digits for cell, given in enumerate(puzzle.givens)):
+        return Answer("done", "Every cell has its digit, and all are right.")
     for cell in judged.unshown_digits:
         said = f"The {claims.digits[cell]} in {name(cell)} is right"
         return Answer("unshown", f"{said}, but nothing shows it yet: {SEARCH}.", (cell,))

@@ -93,16 +93,22 @@ def _shown(sweeper: Sweeper, left: Mapping[int, int]) -> Position:
     """
     Give where looks lead from the givens, and what-ifs where looks end before all claims are shown.
 
+    Where these end too, the path goes on by a trial; its digit is taken if it is claimed, so that who follows
+    the path is not doubted.
+
     Args:
         sweeper: A sweeper of the puzzle's frame.
         left: For each cell with true claims, the mask of digits that they leave.
     """
-    tiers = sweeper.tiers[:-1]  # all but trials
+    *tiers, trials = sweeper.tiers
     here = Position.opening(sweeper.frame)
     while any(here.domain(cell) & ~mask for cell, mask in left.items()):
         rounds = (list(chain.from_iterable(find(here) for find in finders)) for finders in tiers)
         finds = next((found for found in rounds if found), None)
-        if finds is None:
+        if finds is None:  # the digit that a trial would settle may have been told
+            tried = chain.from_iterable(find(here) for find in trials)
+            finds = [find for find in tried if all(left.get(c) == 1 << d - 1 for c, d in find.places.items())]
+        if not finds:
             break
         for find in finds:
             here.remove(find.removes)
