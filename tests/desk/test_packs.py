@@ -16,6 +16,7 @@ from saywhy import examples
 from saywhy.desk.store import Store
 from saywhy.files import read
 from saywhy.publishing.pack import MANIFEST, mend
+from saywhy.recording.acts import Finish
 from saywhy.recording.log import Recording
 from tests.recording.test_fuzz import HEADER
 
@@ -65,6 +66,20 @@ def test_the_newest_recording_is_chosen_at_first_and_says_how_it_was_solved(
     page = host.get(f"/pack/{key}").text
     assert f'<option value="{made}" selected>' in page
     assert 'value="rehearsed" checked' in page and 'value="blind" checked' not in page
+
+
+def test_a_finished_recording_is_chosen_before_a_newer_one_that_is_not(
+    host: TestClient, key: str, store: Store
+) -> None:
+    kept = store.puzzle(key)
+    assert kept is not None
+    done = Recording(replace(HEADER, started="2026-11-01T20:00:00Z", blind=True), (Finish(t=700.0),))
+    made = store.keep_recording(kept, done)
+    store.keep_recording(kept, Recording(replace(HEADER, started="2026-11-02T20:00:00Z"), ()))
+    page = host.get(f"/pack/{key}").text
+    assert f'<option value="{made}" selected>' in page
+    assert "blind, 11:40 long, finished" in page
+    assert "nothing written yet" in page
 
 
 def test_a_pack_is_made_and_its_parts_can_be_seen(host: TestClient, key: str, store: Store) -> None:

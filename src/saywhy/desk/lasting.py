@@ -18,20 +18,36 @@ class _Act(msgspec.Struct):
 
 
 def lasted(path: Path) -> str:
-    """Say how long a recording is and whether it is finished; what is not an act is passed over."""
+    """Say how long a recording is and whether it is finished."""
+    acts = _last_acts(path)
+    if acts is None:
+        return "its file is gone"
+    if not acts:
+        return "nothing written yet"
+    return f"{clock(acts[-1].t)} long, {'finished' if _ends(acts) else 'not finished'}"
+
+
+def finished(path: Path) -> bool:
+    """Say whether a recording is finished."""
+    return _ends(_last_acts(path) or [])
+
+
+def _ends(acts: list[_Act]) -> bool:
+    return [act.do for act in acts if act.do in {"finish", "resume"}][-1:] == ["finish"]
+
+
+def _last_acts(path: Path) -> list[_Act] | None:
+    """Give the last acts of a recording, without what is none; None where the file is gone."""
     try:
         with path.open("rb") as file:
             file.seek(max(0, file.seek(0, 2) - TAIL))
             lines = file.read().splitlines()
     except OSError:
-        return "its file is gone"
+        return None
     acts = []
     for line in lines:
         try:
             acts.append(msgspec.json.decode(line, type=_Act))
         except msgspec.DecodeError:
             continue
-    if not acts:
-        return "nothing written yet"
-    ends = [act.do for act in acts if act.do in {"finish", "resume"}]
-    return f"{clock(acts[-1].t)} long, {'finished' if ends[-1:] == ['finish'] else 'not finished'}"
+    return acts

@@ -48,9 +48,9 @@ class PackPages:
         if kept is None:
             return self.pages.gone("This puzzle is not on the desk.")
         order, words = self._order(kept)
-        recordings = self.packs.store.all_recordings(kept.key)
+        recordings = self.packs.store.finished_first(self.packs.store.all_recordings(kept.key))
         if recordings and self.packs.last_order(kept.key) is None:
-            # The newest is likeliest to be the episode's; it says too how it was solved.
+            # The newest that is finished is likeliest to be the episode's; it says too how it was solved.
             how = order.how or ("blind" if recordings[0].blind else "rehearsed")
             order = msgspec.structs.replace(order, recording=recordings[0].key, how=how)
         return self.pages.page(

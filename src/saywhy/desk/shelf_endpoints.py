@@ -353,8 +353,8 @@ class ShelfEndpoints:
 
 
 def recordings_for(store: Store, puzzle: ShelfPuzzle) -> list[KeptRecording]:
-    """Give the recordings of the desk that are of a puzzle of the shelf, the latest first."""
+    """Give the recordings of the desk that are of a puzzle of the shelf, finished ones first."""
     recordings = store.all_recordings()
     texts = {held.text for held in recordings}
     same = {text for text in texts if puzzle_id(read_text(text)[0]) == puzzle.identity}
-    return [held for held in recordings if held.text in same]
+    return store.finished_first([held for held in recordings if held.text in same])

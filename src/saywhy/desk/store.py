@@ -22,6 +22,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
+from saywhy.desk.lasting import finished
 from saywhy.errors import NotAllowedError, Problem, UnreadableError
 from saywhy.files import puzzle_id, read_text, write
 from saywhy.puzzle import Puzzle
@@ -208,6 +209,10 @@ class Store:
             KeptRecording(key, of, text, title, bool(blind), started)
             for key, of, text, title, blind, started in rows
         ]
+
+    def finished_first(self, recordings: list[KeptRecording]) -> list[KeptRecording]:
+        """Give recordings in their order, those that are finished before the others."""
+        return sorted(recordings, key=lambda held: not finished(self.file(held.key)))
 
     def recording(self, key: str) -> KeptRecording | None:
         """Give one recording; None if there is none of this key."""
