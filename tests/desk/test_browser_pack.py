@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -97,14 +98,14 @@ def test_all_fields_that_are_wrong_say_so_at_once_and_the_first_has_the_keyboard
     ):
         page = held.page
         page.goto(f"{alone.root}/pack/{page.url.rpartition('/')[2]}")
-        page.locator("#airs").fill("soon")
+        page.locator("#airs-time").fill("18:00")
         page.locator("#make").click()
         expect(page.locator("#told")).to_have_text("5 fields are not right yet; beside each stands why.")
         for name in ("link", "licence", "next"):
             expect(page.locator(f"#{name}-wrong")).to_contain_text("is not filled in")
         expect(page.locator("#how-wrong")).to_contain_text("Choose one, or tick")
         expect(page.locator("#airs-wrong")).to_have_text(
-            "The time of airing cannot be read. Write it as 2026-12-01T18:00+00:00, or the day alone."
+            "The time has no day. Choose the day, or take the time away."
         )
         expect(page.locator("input[name=how]").first).to_be_focused()
         # What is mended loses its words at once, and the last one the line below the form too.
@@ -116,4 +117,8 @@ def test_all_fields_that_are_wrong_say_so_at_once_and_the_first_has_the_keyboard
         expect(page.locator("#told")).not_to_be_empty()
         page.locator("[data-field=next] [name=without]").check()
         expect(page.locator("#told")).to_be_empty()
+        with page.expect_request("**/api/packs/*") as sent:
+            page.locator("#make").click()
+        order = sent.value.post_data_json or {}
+        assert re.fullmatch(r"2026-12-01T18:00[+-]\d\d:\d\d", order["airs"])
         assert held.wrong == []

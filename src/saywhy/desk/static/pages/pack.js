@@ -1,6 +1,7 @@
 /** Ask for a pack, follow its making, look at its parts. */
 
 import { Refused, ask, button, el, facts, find, tell } from "#app/dom.js";
+import { offsetHere, sentOf } from "#app/shelf/forms.js";
 
 /** @typedef {{name: string, bytes: number, spoils: boolean, alt: string}} Part */
 /** @typedef {{state: string, stage: string, number: number, of: number, problems: import("#app/dom.js").Problem[], parts: Part[]}} State */
@@ -11,6 +12,8 @@ const form = find("order", HTMLFormElement);
 const template = find("template", HTMLTextAreaElement);
 const told = find("told", HTMLElement);
 const ASK_MS = 400;
+/** What is sent where a time stands without its day, so that it is told with all else that is wrong. */
+const TIME_ALONE = "a time without its day";
 
 /** @type {Record<string, string>} */
 const STAGES = {
@@ -30,10 +33,11 @@ const STAGES = {
 function order() {
   const data = new FormData(form);
   const text = (/** @type {string} */ name) => String(data.get(name) ?? "").trim();
-  const names = ["title", "credit", "how", "link", "licence", "next", "airs", "series", "recording"];
+  const names = ["title", "credit", "how", "link", "licence", "next", "series", "recording"];
   const own = template.value.trim() !== (template.dataset.usual ?? "").trim();
   return {
     ...Object.fromEntries(names.map((name) => [name, text(name)])),
+    airs: text("airs") || !text("airs-time") ? String(sentOf(form, offsetHere).airs ?? "") : TIME_ALONE,
     without: data.getAll("without"),
     template: own ? template.value : "",
     path: data.has("path"),
@@ -49,8 +53,9 @@ function fieldOf(problem) {
 }
 
 /** A problem as a sentence or two; what is for the command line is left out. @param {import("#app/dom.js").Problem} problem */
-function inWords({ what, mend, line }) {
+function inWords({ what, mend, line, field }) {
   const place = line ? `Line ${line}: ` : "";
+  if (field === "--airs" && !find("airs", HTMLInputElement).value) return "The time has no day. Choose the day, or take the time away.";
   const words = place ? what : `${what[0]?.toUpperCase()}${what.slice(1)}`;
   return `${place}${words}. ${mend.replace(/ ?\(--[^)]*\)/g, "")}.`;
 }
