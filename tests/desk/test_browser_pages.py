@@ -243,3 +243,18 @@ def test_the_whole_board_is_reached_by_keyboard(browser: Browser, program: Progr
         expect(page.locator("[aria-selected='true']")).to_have_count(16)
         page.keyboard.press("Escape")
         expect(page.locator("[aria-selected='true']")).to_have_count(0)
+
+
+def test_a_day_shows_the_keyboard_at_each_of_its_parts(browser: Browser, program: Program) -> None:
+    """Month, day, year and the button of the calendar are stops of the Tab key within one field."""
+    with window(browser, program.address) as held:
+        page = held.page
+        page.goto(f"{program.root}/pack/{page.url.rpartition('/')[2]}")
+        page.locator("#airs").focus()
+        stops = 0
+        while page.evaluate("document.activeElement.id") == "airs":
+            outline = page.locator("#airs").evaluate("node => getComputedStyle(node).outlineStyle")
+            assert outline == "solid", stops
+            page.keyboard.press("Tab")
+            stops += 1
+        assert stops >= 3
