@@ -76,6 +76,7 @@ def test_reveal_gives_the_smallest_clash_where_there_is_no_solution(saywhy: Comm
         "givens": ["r1c1"],
         "houses": [],
         "rules": [],
+        "minimal": True,
         "smallest": True,
     }
     assert "solution" not in found
@@ -233,3 +234,4 @@ def test_a_clash_that_was_not_narrowed_down_is_not_called_one(
     monkeypatch.setattr(engine, "conflict", hasty)
     assert "not narrowed down" in saywhy("check", clash).out
     assert "Some may be to spare" in saywhy("check", "--reveal", clash).out
+    assert saywhy("check", "--reveal", "--json", clash).json[0]["conflict"]["minimal"] is False

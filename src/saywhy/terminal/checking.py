@@ -56,6 +56,7 @@ class Checked:
                 "givens": grid.names(self.clash.givens),
                 "houses": list(self.clash.houses),
                 "rules": list(self.clash.rules),
+                "minimal": self.clash.minimal,
                 "smallest": self.clash.smallest,
             }
         return found
