@@ -176,6 +176,23 @@ def test_a_puzzle_with_many_rules_is_printed_on_one_page_with_all_of_them(ferry:
         assert "long-mooring-line" in text.replace("\u200b", "")
 
 
+def test_each_rule_of_the_page_begins_with_its_name(ferry: Episode) -> None:
+    html = page(ferry).decode()
+    assert "<p>Every row, every column and every box" in html
+    assert re.findall(r"<p><strong>([^<]*):</strong> \S", html) == [
+        *(
+            "Arrow",
+            "Arrow",
+            "Little killer",
+            "Skyscraper",
+            "Sandwich",
+            "Quadruple",
+            "Killer cage",
+            "White dot",
+        )
+    ]
+
+
 def test_a_long_title_stands_on_the_thumbnail_whole(ferry: Episode) -> None:
     words = " ".join(re.findall(r'font-weight="700"[^>]*>([^<]*)</text>', thumbnail_svg(ferry)))
     assert ferry.title in words

@@ -166,8 +166,14 @@ def _rules(episode: Episode) -> str:
             f' <button type="button" class="plain live" data-example="{number}" aria-pressed="false" '
             f'aria-label="{escape(label.format(rule=example.title), quote=True)}">{show}</button>'
         )
-        parts.append(f"<p>{escape(text)}{button if example.cells else ''}</p>")
+        parts.append(f"<p>{_named(text)}{button if example.cells else ''}</p>")
     return "\n".join(parts)
+
+
+def _named(rule: str) -> str:
+    """Set the name of a rule, before its colon, strong."""
+    name, colon, says = rule.partition(": ")
+    return f"<strong>{escape(name)}:</strong> {escape(says)}" if colon else escape(rule)
 
 
 def _style(made: Printed, size: int) -> str:
