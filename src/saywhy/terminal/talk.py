@@ -30,7 +30,10 @@ def show_summary(puzzle: Puzzle, source: str, path: Path, report: PathReport | N
     if titles := rule_titles(puzzle):
         card.add("rules", titles)
     if path.verdict == "unique":
-        reaches = "to the end" if path.complete else "not to the end: no further step was found"
+        from saywhy.reasoning.explain import WALK_S
+
+        short = f"not to the end: no further step was found within {counted(round(WALK_S), 'second')}"
+        reaches = "to the end" if path.complete else short
         card.add("path", f"{counted(len(path.steps), 'step')}, {reaches}")
     else:
         card.add("path", f"none: {unfit(path.verdict, '--seconds')}")
