@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from math import hypot
 
 import pytest
 
@@ -50,3 +51,15 @@ def test_small_figures_shrink_less_than_the_cells_of_a_large_grid(name: str) -> 
     nine, sixteen = sizes(9), sizes(16)
     assert sixteen[name] > 1.2 * nine[name] * 9 / 16
     assert sixteen[name] * 1000 > 11
+
+
+def test_a_total_of_three_figures_leaves_its_pointer_room() -> None:
+    """The pointer of a long diagonal keeps a shaft between the text and its head."""
+    cells = " ".join(f"r{k}c{k}" for k in range(1, 17))
+    text = f'format = 1\nsize = 16\n[[clue]]\nrule = "little-killer"\ncells = "{cells}"\nvalue = 113\n'
+    svg = board_svg(read_text(text)[0], key=False, title=False)
+    shaft = re.search(r'<path class="shaft[^>]* d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"', svg)
+    assert shaft is not None
+    x, y, to_x, to_y = map(float, shaft.groups())
+    width = float(re.search(r'viewBox="0 0 ([\d.]+)', svg)[1])  # type: ignore[index]
+    assert hypot(to_x - x, to_y - y) > 0.05 * width / 17

@@ -128,8 +128,10 @@ def _draw(pen: Pen, frame: Frame, slot: Slot) -> None:
     height = HEIGHT * unit * slot.scale * frame.small
     size = height / STRONG.figure
     width = STRONG.width(shape.text, size)
-    if width > 0.62 * unit:
-        size, width = size * 0.62 * unit / width, 0.62 * unit
+    # A pointer that slants begins at a corner of its text, so a broad text leaves it room.
+    room = (0.54 if shape.down and shape.right else 0.62) * unit
+    if width > room:
+        size, width = size * room / width, room
     _draw_plate(pen, at, shape.kind, (width / 2, size * STRONG.figure / 2), unit)
     pen.text(at, shape.text, STRONG, size, name="outside-text")
     if shape.pointer or (shape.down and shape.right):
