@@ -58,10 +58,10 @@ def explain(puzzle: Puzzle, budget: Budget | None = None, seconds: float = WALK_
 
     Args:
         puzzle: The puzzle.
-        budget: Limits of the proof; None for the usual ones.
+        budget: Limits of the proof; None for as many seconds as a walk has.
         seconds: Wall time for the walk.
     """
-    proof = prove(puzzle) if budget is None else prove(puzzle, budget)
+    proof = prove(puzzle, budget or Budget(seconds=WALK_S))
     if proof.verdict != "unique":
         return Path(puzzle, proof.verdict, complete=False, steps=(), beats=(), effort=None)
     frame = Frame(puzzle)
