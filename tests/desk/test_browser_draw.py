@@ -431,3 +431,19 @@ def test_what_another_window_saved_is_not_lost(page: Page) -> None:
     other.locator("#save").click()
     other.get_by_role("button", name="Save as another puzzle").click()
     other.locator("#saved a", has_text="Fit to air?").wait_for()
+
+
+def test_totals_in_cages_are_legible_on_a_small_screen(page: Page) -> None:
+    page.set_viewport_size({"width": 1024, "height": 768})
+    puzzle = Path(__file__).parents[1] / "publishing" / "puzzles" / "long-mooring-line.toml"
+    page.locator("#pasted").fill(puzzle.read_text(encoding="utf-8"))
+    page.locator("#take").click()
+    expect(page.locator("#verdict")).to_have_text("One solution")
+    sizes = page.evaluate(
+        """() => [...document.querySelectorAll(".layer-printed text")].map((text) => {
+          const { a, b } = text.getScreenCTM();
+          return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(a, b);
+        })"""
+    )
+    assert len(sizes) > 10
+    assert min(sizes) > 9.5
