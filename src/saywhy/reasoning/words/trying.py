@@ -57,11 +57,8 @@ def supposed(
     kept = digits_of(left)
     if of_one and whole and not again and len(kept) < len(digits) and len(kept) <= 4:
         return say("unless {} is {}", named, grammar.digits(kept))
-    return (
-        say("with {}", grammar.digits(digits))
-        if again
-        else say("with {} in {}", grammar.digits(digits), named)
-    )
+    put = grammar.a(str(digits[0])) if len(digits) == 1 else grammar.digits(digits)
+    return say("with {}", put) if again else say("with {} in {}", put, named)
 
 
 def asked(scene: Scene, denial: Denial) -> Phrase:
