@@ -13,10 +13,12 @@ from saywhy.reasoning.words import (
     middles,
     own,
     relations,
+    samples,
     sets,
     shared,
     story,
 )
+from saywhy.reasoning.words.chains import Follower
 from saywhy.reasoning.words.plan import SHORT, Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
@@ -24,6 +26,8 @@ from saywhy.reasoning.words.sights import Struck, houses_listed
 
 #: Case by case is tried only where every other plan costs more.
 FAIR = 34.0
+#: One sample of many is told only where every other plan says less than that.
+VAGUEST = 60.0
 #: Only where every other plan costs more is the plain one drawn up.
 LONG = 30.0
 
@@ -42,8 +46,11 @@ def plans(scene: Scene) -> Iterator[Plan]:
         for plan in kind(scene):
             best = min(best, plan.cost)
             yield plan
-    if best > LONG:
-        yield fallback(scene)
+    if best <= LONG:
+        return
+    if best > VAGUEST:
+        yield from samples.plans(scene, Follower(scene))
+    yield fallback(scene)
 
 
 def _kinds(scene: Scene) -> list[Callable[[Scene], Iterator[Plan]]]:

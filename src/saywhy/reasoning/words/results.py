@@ -56,13 +56,18 @@ def conclusion(scene: Scene, left: Mapping[int, int], *, said: Container[int] = 
         left: For each cell concluded on, the digits left.
         said: Cells of which that has been said already.
     """
-    parts = []
+    said_of: dict[str, tuple[list[int], int]] = {}
     for every, mask in groups(scene, left):
         cells = tuple(cell for cell in every if cell not in said)
         if not cells:
             continue
-        ref = result_ref(scene, cells)
-        parts.append(say("{} {}", ref, verdict(scene, cells, mask, many=ref.many)))
+        loss = verdict(scene, cells, mask, many=True)
+        key = loss if loss.startswith("have no ") else f"{loss} {mask}"
+        said_of.setdefault(key, ([], mask))[0].extend(cells)
+    parts = []
+    for cells_, mask in said_of.values():
+        ref = result_ref(scene, tuple(sorted(cells_)))
+        parts.append(say("{} {}", ref, verdict(scene, tuple(sorted(cells_)), mask, many=ref.many)))
     return join(parts)
 
 

@@ -85,6 +85,8 @@ def _others(scene: Scene, denial: Denial) -> list[int]:
 def reach_of(scene: Scene, denial: Denial, left: int) -> str:
     """Give the digits supposed as all below or above those left; empty where they are not."""
     digits = digits_of(denial.digits)
+    if len(digits) == 1:
+        return ""
     domain = scene.domain(denial.cells[0])
     low, high = (left & -left).bit_length(), left.bit_length()
     if digits[-1] < low and not domain & ((1 << (low - 1)) - 1) & ~denial.digits:
