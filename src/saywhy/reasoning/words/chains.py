@@ -331,9 +331,14 @@ def needed(trail: Sequence[Drawn], wanted: set[int] | None = None) -> list[Drawn
     """
     Keep the links that the last one, or the cells wanted, rest on.
 
-    A clash says itself what its two cells would be.
+    A clash says itself what its two cells would be, and so does a cell that would be two digits at once.
     """
-    clash = set(trail[-1].link.clash or ()) if wanted is None else set()
+    clash: set[int] = set()
+    if wanted is None and trail:
+        end = trail[-1].link
+        clash = (
+            {end.empty} if end.both and end.house is None and end.empty is not None else {*(end.clash or ())}
+        )
     kept: list[Drawn] = []
     held = set(wanted or ())
     for step in reversed(trail):

@@ -22,12 +22,12 @@ from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.story import leads, look_at, then, used
 from saywhy.reasoning.words.trying import supposed
 
-#: Digits followed at most, and stories told of them.
-MANY, STORIES = 40, 2
+#: Digits followed at most, stories told of them, and ends of which a sample may be told.
+MANY, STORIES, SAMPLES = 40, 2, 3
 #: Digits left to a cell, or gone from it, that are named.
 FEW = 3
-#: How vague it is to say that the rest goes the same way, and that it only comes to the same end.
-SAME, END = 0.8, 1.4
+#: How vague it is to say that the rest goes the same way, comes to the same end, or just fails.
+SAME, END, SOMEHOW = 0.8, 1.4, 2.0
 
 
 def plans(scene: Scene, follower: Follower) -> Iterator[Plan]:
@@ -44,8 +44,12 @@ def plans(scene: Scene, follower: Follower) -> Iterator[Plan]:
             continue
         samples = [denial for group in alike if (denial := _sample(scene, group))]
         if len(samples) == len(alike):
-            yield from _told(scene, samples, (verb, rest[len(alike) - 1]), vague)
-            return
+            plans_ = list(_told(scene, samples, (verb, rest[len(alike) - 1]), vague))
+            yield from plans_
+            if plans_:
+                return
+    for denial in _several(scene, _sorted(found, _end)):
+        yield from _told(scene, [denial], ("fail", "too, in one way or another"), SOMEHOW)
 
 
 def _followed(scene: Scene, follower: Follower) -> list[Denial]:
@@ -97,6 +101,14 @@ def _sample(scene: Scene, group: Sequence[Denial]) -> Denial | None:
     return next((d for d in fit if len(told(d.links)) == best), fit[0] if fit else None)
 
 
+def _several(scene: Scene, ends: Sequence[Sequence[Denial]]) -> Iterator[Denial]:
+    """Give what may be told where the rest fails in many ways: a sample of the commonest ends."""
+    for group in sorted(ends, key=len, reverse=True)[:SAMPLES]:
+        sample = _sample(scene, group)
+        if sample is not None and len(told(sample.links)) > 1:
+            yield sample
+
+
 def _told(scene: Scene, samples: Sequence[Denial], rest: tuple[str, str], vague: float) -> Iterator[Plan]:
     stories: list[Phrase] = []
     starts = []
@@ -130,10 +142,17 @@ def _rest(scene: Scene, samples: Sequence[Denial], verb: str, how: str) -> list[
             struck &= ~denial.digits
         if struck.bit_count() <= FEW:
             others = digits_of(struck)
-            return [
-                say("{} {} {}", grammar.with_a(others), verb + "s" if len(others) == 1 else verb, how),
-                end,
-            ]
+            if len(others) == 1:
+                return [
+                    say(
+                        "{} {}s {}",
+                        grammar.with_a(others),
+                        verb,
+                        how.replace("one way or another", "another way"),
+                    ),
+                    end,
+                ]
+            return [say("{} {} {}", grammar.listed(others), verb, how), end]
     return [say("the other digits that go {} {}", verb, how), end]
 
 

@@ -48,6 +48,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
 
 
 def look_at(scene: Scene) -> tuple[int, ...]:
+    """Give the cells of the clues looked at."""
     return tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
 
 
