@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words.links import Link
@@ -312,6 +312,12 @@ class Follower:
                     if single and other not in known:
                         fresh.append(other)
         return False
+
+
+@lru_cache(maxsize=1)
+def follower_of(scene: Scene) -> Follower:
+    """Give the follower of a scene, one for all kinds of thought that tell it."""
+    return Follower(scene)
 
 
 def _apply(drawn: Drawn, domains: list[int], trail: list[Drawn]) -> Drawn | None:

@@ -18,7 +18,6 @@ from saywhy.reasoning.words import (
     shared,
     story,
 )
-from saywhy.reasoning.words.chains import Follower
 from saywhy.reasoning.words.plan import SHORT, Phrase, Plan, Ref, join, say
 from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
 from saywhy.reasoning.words.scene import Scene
@@ -27,7 +26,7 @@ from saywhy.reasoning.words.sights import Struck, houses_listed
 #: Case by case is tried only where every other plan costs more.
 FAIR = 34.0
 #: One sample of many is told only where every other plan says less than that.
-VAGUEST = 60.0
+VAGUEST = 70.0
 #: Only where every other plan costs more is the plain one drawn up.
 LONG = 30.0
 
@@ -49,7 +48,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     if best <= LONG:
         return
     if best > VAGUEST:
-        yield from samples.plans(scene, Follower(scene))
+        yield from samples.plans(scene)
     yield fallback(scene)
 
 

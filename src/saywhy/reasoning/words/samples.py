@@ -10,7 +10,7 @@ from collections.abc import Callable, Hashable, Iterator, Sequence
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import grammar
-from saywhy.reasoning.words.chains import Follower, told
+from saywhy.reasoning.words.chains import Follower, follower_of, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import LINKS, Denial, is_empty
 from saywhy.reasoning.words.links import Link
@@ -30,9 +30,9 @@ FEW = 3
 SAME, END, SOMEHOW = 0.8, 1.4, 2.0
 
 
-def plans(scene: Scene, follower: Follower) -> Iterator[Plan]:
+def plans(scene: Scene) -> Iterator[Plan]:
     """Tell some of what a step strikes out, where the rest fails like it."""
-    found = _followed(scene, follower)
+    found = _followed(scene, follower_of(scene))
     if len(found) < 2:
         return
     for kind, vague, verb, rest in (

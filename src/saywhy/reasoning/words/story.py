@@ -13,7 +13,7 @@ from saywhy.engine.constraints import Source
 from saywhy.primitives import Pair, digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.alike import Group, fewer, grouped, left_over
-from saywhy.reasoning.words.chains import Follower, told
+from saywhy.reasoning.words.chains import Follower, follower_of, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
 from saywhy.reasoning.words.moves import Drawn
@@ -36,7 +36,7 @@ _NEVER = re.compile(r"\bnever makes? $")
 
 def plans(scene: Scene) -> Iterator[Plan]:
     """Tell a step forwards, and by what fails where it is denied."""
-    follower = Follower(scene)
+    follower = follower_of(scene)
     if len(follower.drawer.moves) > 1:
         yield from _forwards(scene, follower)
     found = by_digit(scene, follower)
