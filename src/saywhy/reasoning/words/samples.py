@@ -17,7 +17,7 @@ from saywhy.reasoning.words.links import Link
 from saywhy.reasoning.words.moves import Drawn
 from saywhy.reasoning.words.packing import packed
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say, spoken, words, written
-from saywhy.reasoning.words.results import conclusion, groups, result_ref, verdict
+from saywhy.reasoning.words.results import concluded, conclusion, result_ref
 from saywhy.reasoning.words.scene import Scene
 from saywhy.reasoning.words.story import leads, look_at, then, used
 from saywhy.reasoning.words.trying import supposed
@@ -130,7 +130,7 @@ def _told(scene: Scene, samples: Sequence[Denial], rest: tuple[str, str], vague:
 
 def _rest(scene: Scene, samples: Sequence[Denial], verb: str, how: str) -> list[Phrase]:
     """Say that the rest fails as well, and what follows."""
-    end = say("so {}", concluded(scene))
+    end = say("so {}", _follows(scene))
     if len(scene.results) == 1:
         ((cell, left),) = scene.results.items()
         struck = scene.domain(cell) & scene.step.struck(scene.full)[cell]
@@ -156,13 +156,11 @@ def _rest(scene: Scene, samples: Sequence[Denial], verb: str, how: str) -> list[
     return [say("the other digits that go {} {}", verb, how), end]
 
 
-def concluded(scene: Scene) -> Phrase:
+def _follows(scene: Scene) -> Phrase:
     """Say what follows, of as many cells as can be heard at once; the others lose digits too."""
     parts: list[Phrase] = []
     others: list[int] = []
-    for cells, mask in groups(scene, scene.results):
-        ref = result_ref(scene, cells)
-        part = say("{} {}", ref, verdict(scene, cells, mask, many=ref.many))
+    for cells, part in concluded(scene, scene.results):
         if parts and (others or not _room([*parts, part])):
             others += cells
         else:
