@@ -129,8 +129,10 @@ def thirds(
                     other: known[other] & (kind if (at - place) % 3 == 0 else ~kind)
                     for at, other in enumerate(cells)
                 }
-                said = f" {name}, so is every third cell from there, and the rest of the line is not"
-                found.append(Thought((("with ", (cell,), said),), left, whole=True))
+                said = (
+                    f" is {name}, so every third cell from there is as well, and no other cell of the line is"
+                )
+                found.append(Thought((((cell,), said),), left, whole=True))
     return found
 
 

@@ -162,9 +162,8 @@ value = 2
             return (f"the first digit is {heads[0]}, and the {placed(heads[0])} is no {self.value}",)
         fixed = [place for place in places if not known[self.cells[place - 1]] & ~bit]
         if fixed:
-            return (
-                f"the {self.value} stands {placed(fixed[0])}, and the first digit would have to be {fixed[0]}",
-            )
+            there = placed(fixed[0])
+            return (f"the {self.value} stands {there}, and the first digit would have to be {fixed[0]}",)
         if not places:
             return (f"the {self.value} would have no place in the {self.lane}",)
         if len(places) <= PLACES:
