@@ -7,9 +7,10 @@ show all that the step concludes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 
 #: A clause: text, and tuples of cells that are pointed at where they stand.
 Said = tuple["str | tuple[int, ...]", ...]
@@ -160,6 +161,83 @@ def outdone(  # noqa: PLR0913 - one question, said in full
     rest = (f"the {spot_name} is {more} than ", *than, " and all its other neighbours")
     every = (f"the {spot_name} is {more} than all its neighbours",)
     return [Thought((rest if settled and len(neighbours) > 1 else every,), {spot: its, **theirs})]
+
+
+def thirds(
+    cells: Sequence[int], known: Mapping[int, int], kinds: Sequence[tuple[str, str, int]]
+) -> list[Thought]:
+    """
+    Give what follows along a line on which every third cell is of one kind, once a cell shows its kind.
+
+    Args:
+        cells: The line, in order.
+        known: For each cell the mask of digits known to be left.
+        kinds: Each kind by what a cell of it is, what its digits are called, and their mask; three successive
+            cells are of different ones.
+    """
+    found = []
+    for place, cell in enumerate(cells):
+        for name, _, kind in kinds:
+            if known[cell] and not known[cell] & ~kind:
+                left = {
+                    other: known[other] & (kind if (at - place) % 3 == 0 else ~kind)
+                    for at, other in enumerate(cells)
+                }
+                said = (
+                    f" is {name}, so every third cell from there is as well, and no other cell of the line is"
+                )
+                found.append(Thought((((cell,), said),), left, whole=True))
+    return found
+
+
+def thirds_fail(  # noqa: PLR0912 - a list of cases
+    cells: Sequence[int],
+    known: Mapping[int, int],
+    kinds: Sequence[tuple[str, str, int]],
+    differ: Callable[[int, int], bool] | None = None,
+) -> Said | None:
+    """
+    Say on what such a line fails: two cells that would be of one kind and are not, or the other way round.
+
+    Args:
+        cells: The line, in order.
+        known: For each cell the mask of digits left.
+        kinds: As for ``thirds``.
+        differ: Whether two cells differ; None where that is not asked.
+    """
+    turns = [cells[start::3] for start in range(3)]
+    can = [[(name, k) for name, _, k in kinds if all(known[c] & k for c in turn)] for turn in turns]
+    for turn, fit in zip(turns, can, strict=True):
+        if not fit:
+            for a, b in combinations(turn, 2):
+                if not any(known[a] & k and known[b] & k for *_, k in kinds):
+                    return (
+                        (a,),
+                        " and ",
+                        (b,),
+                        " would be of one kind, as every third cell is, and share none",
+                    )
+            return None
+    for (one, fit), (other, beside) in combinations(zip(turns, can, strict=True), 2):
+        if len(fit) == 1 and fit == beside:
+            name, kind = fit[0]
+            a, b = (next((c for c in turn if not known[c] & ~kind), turn[0]) for turn in (one, other))
+            return ((a,), " and ", (b,), f" would both be {name}, out of turn")
+    for name, noun, kind in kinds:
+        if not any((name, kind) in fit for fit in can):
+            return (f"three cells in a row would have no {noun}",)
+    for turn, fit in zip(turns, can, strict=True) if differ else ():
+        if len(fit) == 1:
+            for count in (2, 3):
+                for some in combinations(turn, count):
+                    left = 0
+                    for cell in some:
+                        left |= known[cell] & fit[0][1]
+                    apart = all(differ(a, b) for a, b in combinations(some, 2)) if differ else False
+                    if apart and left.bit_count() < count:
+                        digits = [place + 1 for place in range(left.bit_length()) if left >> place & 1]
+                        return (some, f" would be {fit[0][0]}, and share only {listed(digits)}")
+    return None
 
 
 def spread(cells: Sequence[int], known: Mapping[int, int], digits: int) -> dict[int, int] | None:

@@ -16,7 +16,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import permutations
@@ -25,7 +25,7 @@ from typing import ClassVar
 from saywhy.primitives import Automaton, Primitive, Regular, automaton
 from saywhy.rule import CellsRule, Form, Part, Phrases, RuleError
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
-from saywhy.thoughts import Thought
+from saywhy.thoughts import Said, Thought, thirds, thirds_fail
 
 
 @lru_cache(maxsize=256)
@@ -44,6 +44,12 @@ def _kinds(size: int) -> list[int]:
     """Give the three kinds of digits as masks."""
     third = size // 3
     return [((1 << third) - 1) << (third * kind) for kind in range(3)]
+
+
+def _named(size: int) -> list[tuple[str, str, int]]:
+    """Give the kinds with their names."""
+    names = ("low", "middle", "high")
+    return [(name, f"{name} digit", kind) for name, kind in zip(names, _kinds(size), strict=True)]
 
 
 @dataclass(frozen=True)
@@ -113,6 +119,15 @@ cells = "r8c3 r7c4 r7c5 r8c6"
                     for cell in turn:
                         left[cell] |= known[cell] & kind
         return [
+            *thirds(self.cells, known, _named(self.grid.size)),
             Thought((("every third cell of the line is of one kind",),), left),
             Thought((("any three in a row are of three different kinds",),), left),
         ]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """Cells three apart that are of two kinds, or cells of one kind out of turn."""
+        return thirds_fail(self.cells, known, _named(self.grid.size))
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """Cells of one kind that differ and share too few digits."""
+        return thirds_fail(self.cells, known, _named(self.grid.size), differ)

@@ -15,16 +15,16 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import permutations
 from typing import ClassVar
 
-from saywhy.primitives import Automaton, Primitive, Regular, automaton
+from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_of
 from saywhy.rule import CellsRule, Form, Part, Phrases
 from saywhy.shapes import Cap, Line, Shape, Texture, Weight
-from saywhy.thoughts import Thought
+from saywhy.thoughts import Said, Thought, listed, thirds, thirds_fail
 
 
 @lru_cache(maxsize=256)
@@ -42,6 +42,20 @@ def _kinds(size: int) -> list[int]:
     """Give the three kinds of digits as masks."""
     digits = range(1, size + 1)
     return [sum(1 << (digit - 1) for digit in digits if digit % 3 == rest) for rest in (1, 2, 0)]
+
+
+def _named(size: int) -> list[tuple[str, str, int]]:
+    """Give the kinds with their names: "one of 1, 4 and 7", or by what they are where that is a long list."""
+    found = []
+    for kind in _kinds(size):
+        digits = digits_of(kind)
+        rest = digits[0] % 3
+        above = f"{rest} above a multiple of 3" if rest else "a multiple of 3"
+        if len(digits) > 3:
+            found.append((above, f"digit that is {above}", kind))
+        else:
+            found.append((f"one of {listed(digits)}", listed(digits, "or"), kind))
+    return found
 
 
 @dataclass(frozen=True)
@@ -104,6 +118,15 @@ cells = "r6c1 r5c1 r5c2 r6c3"
                     for cell in turn:
                         left[cell] |= known[cell] & kind
         return [
+            *thirds(self.cells, known, _named(self.grid.size)),
             Thought((("every third cell of the line is of one kind",),), left),
             Thought((("any three in a row are of three different kinds",),), left),
         ]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:
+        """Cells three apart that are of two kinds, or cells of one kind out of turn."""
+        return thirds_fail(self.cells, known, _named(self.grid.size))
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """Cells of one kind that differ and share too few digits."""
+        return thirds_fail(self.cells, known, _named(self.grid.size), differ)

@@ -15,7 +15,7 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -24,7 +24,10 @@ from saywhy.primitives import Automaton, Primitive, Regular, automaton, digits_o
 from saywhy.ranges import check_range
 from saywhy.rule import OutsideRule, Part, Phrases, outside_plate
 from saywhy.shapes import Shape
-from saywhy.thoughts import Thought, listed, lone, placed
+from saywhy.thoughts import Said, Thought, a_digit, listed, lone, placed
+
+#: Places that are listed at most.
+PLACES = 3
 
 
 @lru_cache(maxsize=256)
@@ -118,13 +121,7 @@ value = 2
                 f"the first digit is {place}, so the {self.value} stands {placed(place)} in the {self.lane}"
             )
             return [Thought(((text,),), {room: known[room] & bit})]
-        # Elsewhere than first the digit outside is another than the first digit, which names the place.
-        other = [] if self.value == 1 else [1, self.value]
-        rooms = [
-            place
-            for place, cell in enumerate(self.cells, 1)
-            if known[cell] & bit and known[first] >> (place - 1) & 1 and place not in other
-        ]
+        rooms = [place for place in self._rooms(known) if place != self.value or place == 1]
         left = {first: known[first] & sum(1 << (place - 1) for place in rooms)}
         for place, cell in enumerate(self.cells, 1):
             if place > 1:
@@ -140,9 +137,17 @@ value = 2
             found.append(Thought(((text,),), left))
         found += self._limits(known, gone, rooms)
         if self.value != 1:
-            text = f"the {self.value} stands where the first digit says, so that is no 1 and no {self.value}"
-            found.append(Thought(((text,),), {first: known[first] & ~(1 | bit)}))
-        if not found:
+            text = (
+                f"the {self.value} stands where the first digit says: not first, nor {placed(self.value)}, "
+                f"where the first digit would be {a_digit(self.value)} as well"
+            )
+            left_two = {first: known[first] & ~(1 | bit)}
+            if self.value <= len(self.cells):
+                room = self.cells[self.value - 1]
+                left_two[room] = known[room] & ~bit
+            found.append(Thought(((text,),), left_two))
+        rest = {cell: mask & known.get(cell, 0) for cell, mask in gone.items()}
+        if all(any(mask & thought.left.get(c, mask) for c, mask in rest.items()) for thought in found):
             found.append(Thought(((f"the first digit says where the {self.value} stands",),), left))
         return found
 
@@ -155,8 +160,10 @@ value = 2
         unsaid = [
             place for place, cell in enumerate(self.cells[1:], 2) if cell in gone and place not in rooms
         ]
-        if len(never) > 3 or len(unsaid) > 3 or not (never or unsaid):
+        if len(never) > PLACES or len(unsaid) > PLACES or not (never or unsaid):
             return []
+        if self.value in never and {1, self.value}.issuperset([*never, *unsaid]):
+            return []  # This has a reason of its own.
         left = {self.cells[place - 1]: known[self.cells[place - 1]] & ~bit for place in unsaid}
         unsaid = [place for place in unsaid if place not in never]
         says = f"says where the {self.value} stands"
@@ -166,3 +173,44 @@ value = 2
         if unsaid:
             says = f"is not {listed(unsaid, 'or')} and {says}"
         return [Thought(((f"the first digit {says}",),), left)]
+
+    def fails(self, known: Mapping[int, int]) -> Said | None:  # noqa: PLR0911 - a list of cases
+        """The first digit names no place that the digit can stand in."""
+        if self._rooms(known):
+            return None
+        first, bit = self.cells[0], 1 << (self.value - 1)
+        heads = digits_of(known[first])
+        if heads == [1]:
+            return (f"the {self.value} would have to stand first, where the 1 is",)
+        places = [place for place, cell in enumerate(self.cells, 1) if known[cell] & bit]
+        if len(heads) == 1 and heads[0] <= len(self.cells):
+            return (f"the first digit is {heads[0]}, and the {placed(heads[0])} is no {self.value}",)
+        fixed = [place for place in places if not known[self.cells[place - 1]] & ~bit]
+        if fixed:
+            there = placed(fixed[0])
+            return (f"the {self.value} stands {there}, and the first digit would have to be {fixed[0]}",)
+        if not places:
+            return (f"the {self.value} would have no place in the {self.lane}",)
+        if len(places) <= PLACES:
+            where = listed([placed(place) for place in places], "or")
+            return (f"the {self.value} can stand only {where}, and the first digit never says so",)
+        if len(heads) <= PLACES:
+            where = listed([placed(place) for place in heads], "or")
+            return (f"the first digit says that the {self.value} stands {where}, and it can't",)
+        return None
+
+    def fails_apart(self, known: Mapping[int, int], differ: Callable[[int, int], bool]) -> Said | None:
+        """Only the place is left where the first digit would be the same."""
+        first, value = self.cells[0], self.value
+        if value > 1 and self._rooms(known) == [value] and differ(first, self.cells[value - 1]):
+            return ((first, self.cells[value - 1]), f" would both be {value}")
+        return None
+
+    def _rooms(self, known: Mapping[int, int]) -> list[int]:
+        """List the places where the digit can stand and that the first digit can name, from 1."""
+        first, bit = self.cells[0], 1 << (self.value - 1)
+        return [
+            place
+            for place, cell in enumerate(self.cells, 1)
+            if known[cell] & bit and known[first] >> (place - 1) & 1 and (place > 1 or self.value == 1)
+        ]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words import ends, grammar
 from saywhy.reasoning.words.balance import Balance
-from saywhy.reasoning.words.chains import Follower, needed, told
+from saywhy.reasoning.words.chains import Follower, follower_of, needed, told
 from saywhy.reasoning.words.clauses import clause
 from saywhy.reasoning.words.clauses import clauses as told_clauses
 from saywhy.reasoning.words.linear import leaves
@@ -51,7 +51,7 @@ def plans(scene: Scene) -> Iterator[Plan]:
     """Give the plans that tell a step case by case."""
     if not scene.clue_sources:
         return
-    follower = Follower(scene)
+    follower = follower_of(scene)
     for source in scene.clue_sources:
         for balance in Balance.of(scene, source):
             yield from _ways(scene, follower, balance)

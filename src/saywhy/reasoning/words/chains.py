@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from saywhy.primitives import digits_of
 from saywhy.reasoning.words.links import Link
@@ -314,6 +314,12 @@ class Follower:
         return False
 
 
+@lru_cache(maxsize=1)
+def follower_of(scene: Scene) -> Follower:
+    """Give the follower of a scene, one for all kinds of thought that tell it."""
+    return Follower(scene)
+
+
 def _apply(drawn: Drawn, domains: list[int], trail: list[Drawn]) -> Drawn | None:
     """Note an inference; give the contradiction if it leaves nothing in a cell that others narrowed."""
     trail.append(drawn)
@@ -331,9 +337,14 @@ def needed(trail: Sequence[Drawn], wanted: set[int] | None = None) -> list[Drawn
     """
     Keep the links that the last one, or the cells wanted, rest on.
 
-    A clash says itself what its two cells would be.
+    A clash says itself what its two cells would be, and so does a cell that would be two digits at once.
     """
-    clash = set(trail[-1].link.clash or ()) if wanted is None else set()
+    clash: set[int] = set()
+    if wanted is None and trail:
+        end = trail[-1].link
+        clash = (
+            {end.empty} if end.both and end.house is None and end.empty is not None else {*(end.clash or ())}
+        )
     kept: list[Drawn] = []
     held = set(wanted or ())
     for step in reversed(trail):

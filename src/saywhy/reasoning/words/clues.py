@@ -13,6 +13,7 @@ from saywhy.reasoning.words import (
     middles,
     own,
     relations,
+    samples,
     sets,
     shared,
     story,
@@ -24,6 +25,8 @@ from saywhy.reasoning.words.sights import Struck, houses_listed
 
 #: Case by case is tried only where every other plan costs more.
 FAIR = 34.0
+#: One sample of many is told only where every other plan says less than that.
+VAGUEST = 70.0
 #: Only where every other plan costs more is the plain one drawn up.
 LONG = 30.0
 
@@ -42,8 +45,11 @@ def plans(scene: Scene) -> Iterator[Plan]:
         for plan in kind(scene):
             best = min(best, plan.cost)
             yield plan
-    if best > LONG:
-        yield fallback(scene)
+    if best <= LONG:
+        return
+    if best > VAGUEST:
+        yield from samples.plans(scene)
+    yield fallback(scene)
 
 
 def _kinds(scene: Scene) -> list[Callable[[Scene], Iterator[Plan]]]:

@@ -22,6 +22,9 @@ def plans(balance: Balance) -> Iterator[Plan]:
     tried = digits_of(removed)
     if len(tried) > 2 or cell not in balance.open:
         return
+    left = scene.results[cell]
+    if len(tried) == 2 and (tried[0] > left.bit_length() or tried[1] < (left & -left).bit_length()):
+        return  # How far it reaches is better said as such.
     stories = []
     for digit in tried:
         story = denied(balance, cell, digit)
@@ -37,8 +40,7 @@ def plans(balance: Balance) -> Iterator[Plan]:
         if len(head) <= 1:
             yield plan_of(balance, [*head, end, no], brief)
         return
-    (h1, e1), (h2, e2) = stories
-    yield plan_of(balance, [say("{}: {}", join(h1), e1), say("{}: {}", join(h2), e2)], brief)
+    yield plan_of(balance, [say("{}: {}", join(head), end) if head else end for head, end in stories], brief)
 
 
 def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phrase] | None:  # noqa: PLR0911, PLR0912, PLR0915 - a list of cases
@@ -79,7 +81,9 @@ def denied(balance: Balance, cell: int, digit: int) -> tuple[list[Phrase], Phras
         if len(group) == 1:
             name = balance.name(group, "look", "that") if rest else balance.side(group)
             would = say("{}, {} would be {}", put, name, amount)
-            if not 1 <= amount <= scene.n:
+            if amount < 1:
+                return [], say("{}, nothing would be left for {}", put, name)
+            if amount > scene.n:
                 return [], would
             why = Struck(scene, group, 1 << (amount - 1))
             reasons = why.clauses(group) + _lost_it(scene, why)

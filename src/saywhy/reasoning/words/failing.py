@@ -268,8 +268,8 @@ class FailingSum:
         """One open cell on each side: they would have to differ by a known amount."""
         scene = self.scene
         first, second = self._free(self.plus), self._free(self.minus)
-        if len(first) != 1 or len(second) != 1:
-            return ()
+        if len(first) != 1 or len(second) != 1 or {*first, *second} & self.supposed:
+            return ()  # Of a cell that something is supposed of that holds whatever is supposed.
         gap = self._standing(self.minus) - self._standing(self.plus)
         if gap < 0:
             first, second, gap = second, first, -gap

@@ -21,7 +21,7 @@ def opened(names: Names, step: Step, text: str) -> str:
     """
     first, *rest = grammar.sentences(text)
     where = _where(names, step)
-    if where.removeprefix("in ") in first:
+    if where.removeprefix("in ") in grammar.lowered(first):
         return f"To start, {grammar.lowered(text)}"
     start = f"Start {where}"
     joined = f"{start}: {grammar.lowered(first)}"
@@ -42,7 +42,7 @@ def _where(names: Names, step: Step) -> str:
     if not clues:
         return "here"
     clue = names.clue(clues[0])
-    return f"with {clue.spoken if clue.many else clue.spoken.replace('the ', 'this ', 1)}"
+    return f"with {clue.verb('this', 'these')} {clue.spoken.removeprefix('the ')}"
 
 
 def _looked_at(frame: Frame, step: Step) -> set[int]:

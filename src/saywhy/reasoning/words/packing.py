@@ -9,6 +9,9 @@ from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.plan import Phrase, say, spoken, words, written
 from saywhy.reasoning.words.supposing import strung
 
+#: How a clause begins that is a thought of its own, and how one ends.
+THOUGHTS = ("with ", "unless ")
+LIKEWISE = (" the same way", " the same end", " of these ways", " of these ends", " another", " another way")
 #: Words and clauses of one sentence of a story.
 LENGTH, CLAUSES = 25, 3
 
@@ -52,6 +55,7 @@ def _strung(parts: Sequence[Phrase]) -> Phrase:
     if len(parts) > 1 and spoken(parts[-1]).startswith("so "):
         return say("{}, {}", _strung(parts[:-1]), parts[-1])
     for place in range(len(parts) - 1, 0, -1):
-        if spoken(parts[place]).startswith(("with ", "unless ")):
+        said = spoken(parts[place])
+        if said.startswith(THOUGHTS) or said.endswith(LIKEWISE):
             return say("{}, and {}", _strung(parts[:place]), _strung(parts[place:]))
     return strung(parts)

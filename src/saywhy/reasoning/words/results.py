@@ -56,14 +56,27 @@ def conclusion(scene: Scene, left: Mapping[int, int], *, said: Container[int] = 
         left: For each cell concluded on, the digits left.
         said: Cells of which that has been said already.
     """
-    parts = []
+    return join(phrase for _, phrase in concluded(scene, left, said=said))
+
+
+def concluded(
+    scene: Scene, left: Mapping[int, int], *, said: Container[int] = ()
+) -> list[tuple[tuple[int, ...], Phrase]]:
+    """Give the same part by part, with the cells of each; cells that lose the same digits are told as one."""
+    found: dict[str, tuple[list[int], int]] = {}
     for every, mask in groups(scene, left):
         cells = tuple(cell for cell in every if cell not in said)
         if not cells:
             continue
+        what = verdict(scene, cells, mask, many=True)
+        key = what if what.startswith("have no ") else f"{what} {mask}"
+        found.setdefault(key, ([], mask))[0].extend(cells)
+    parts = []
+    for together, mask in found.values():
+        cells = tuple(sorted(together))
         ref = result_ref(scene, cells)
-        parts.append(say("{} {}", ref, verdict(scene, cells, mask, many=ref.many)))
-    return join(parts)
+        parts.append((cells, say("{} {}", ref, verdict(scene, cells, mask, many=ref.many))))
+    return parts
 
 
 def result_ref(scene: Scene, cells: tuple[int, ...], which: str = "this") -> Ref:

@@ -7,7 +7,7 @@ certificate holds.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -145,8 +145,47 @@ class Scene:
 
     @cached_property
     def helds(self) -> list[Held]:
-        """The primitives of the certificate: clues whole, beside them the houses of the cells in question."""
-        return called_on(self.frame, self.step, self.sources)
+        """
+        The primitives of the certificate: clues whole, beside them the houses of the cells in question.
+
+        Where the conclusion does not follow from these, houses that hang on by fewer cells are whole as well.
+        """
+        found = called_on(self.frame, self.step, self.sources)
+        if not self.clue_sources or self._follows(found):
+            return found
+        wider = self._wider(found)
+        if not self._follows(wider):
+            return found
+        for held in [held for held in wider if held not in found]:
+            less = [other for other in wider if other is not held]
+            if self._follows(less):
+                wider = less
+        return wider
+
+    def _wider(self, found: Sequence[Held]) -> list[Held]:
+        """Add the whole houses of the certificate that meet the cells in question, and what meets these."""
+        wider = list(found)
+        cells = {cell for held in wider for cell in held.cells} | self.step.places.keys()
+        cells |= self.step.removes.keys()
+        for source in sorted(self.sources):
+            for held in self.frame.of(source) if source.kind == "house" else ():
+                if held not in wider and not cells.isdisjoint(held.cells):
+                    wider = [other for other in wider if other.sources != held.sources] + [held]
+                    cells.update(held.cells)
+        return wider
+
+    def _follows(self, helds: Sequence[Held]) -> bool:
+        """Say whether the conclusion follows from these primitives and the facts."""
+        ids = [held.id for held in helds]
+        domains = [self.full] * len(self.frame.grid.cells)
+        for cell in {cell for held in helds for cell in held.cells}:
+            domains[cell] = self.domain(cell)
+        for cell, struck in self.step.struck(self.full).items():
+            asked = [*domains]
+            asked[cell] &= self.domain(cell) & struck
+            if asked[cell] and self.frame.model.refutes(ids, asked, NODES) is not True:
+                return False
+        return True
 
     # The clues
 

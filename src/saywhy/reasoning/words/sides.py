@@ -10,7 +10,7 @@ from saywhy.reasoning.words.balance import Balance, arithmetic, plan_of
 from saywhy.reasoning.words.needs import lead, needed
 from saywhy.reasoning.words.pairs import Setting, Tie
 from saywhy.reasoning.words.plan import Phrase, Plan, Ref, join, say
-from saywhy.reasoning.words.results import conclusion, enough
+from saywhy.reasoning.words.results import conclusion, enough, verdict
 from saywhy.reasoning.words.sights import Struck
 from saywhy.reasoning.words.ways import Cells
 
@@ -90,6 +90,18 @@ def difference(balance: Balance) -> Iterator[Plan]:
     else:
         yield plan_of(balance, [say("{}: {}", told, ends)], brief)
         yield plan_of(balance, [told, say("so {}", ends)], brief)
+    says_what = verdict(scene, (a,), shown[a], many=False)
+    if gap and len(scene.results) == 2 and says_what.startswith("is "):
+        both = say(
+            "{} {}, and {} {} less",
+            balance.name([a], "result"),
+            says_what,
+            balance.name([b], "result"),
+            gap,
+        )
+        if clauses:
+            yield plan_of(balance, [told, say("{}, so {}", join(clauses), both)], brief)
+        yield plan_of(balance, [told, *([join(clauses)] if clauses else []), say("so {}", both)], brief)
     size = scene.n
     table = tuple(1 << (d + gap - 1) if d + gap <= size else 0 for d in range(1, size + 1))
     yield from pairs.plans(scene, Tie(b, a, table), Setting("with it", told, balance.look))

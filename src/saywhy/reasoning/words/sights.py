@@ -210,6 +210,7 @@ def houses_listed(names: list[Ref]) -> Phrase:
     for kind in ("row", "column", "region", "box"):
         same = [ref for ref in left if re.fullmatch(rf"{kind} \d+", ref.spoken)]
         left = [ref for ref in left if ref not in same]
+        same.sort(key=_number)
         if len(same) > 1:
             pieces = [
                 replace(ref, spoken=ref.spoken.split()[1], written=ref.written.split()[1]) for ref in same
@@ -220,10 +221,16 @@ def houses_listed(names: list[Ref]) -> Phrase:
     boxes = [ref for ref in left if re.fullmatch(r"the [\w ]+ box", ref.spoken)]
     if len(boxes) > 1:
         left = [ref for ref in left if ref not in boxes]
+        boxes.sort(key=_number)
         pieces = [replace(ref, spoken=ref.spoken[4:-4], written=ref.written.split()[1]) for ref in boxes]
         head, tail = Ref("the ", "boxes "), Ref(" boxes", "")
         found.append(say("{}{}{}", head, join(pieces), tail))
     return join([*found, *left])
+
+
+def _number(ref: Ref) -> int:
+    """Give the number of a house that is named alone."""
+    return int(ref.written.rsplit(maxsplit=1)[-1])
 
 
 def says(mask: int, full: int, *, many: bool = False) -> str:  # noqa: PLR0911, PLR0912 - a list of cases

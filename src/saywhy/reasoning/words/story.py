@@ -13,7 +13,7 @@ from saywhy.engine.constraints import Source
 from saywhy.primitives import Pair, digits_of
 from saywhy.reasoning.words import grammar
 from saywhy.reasoning.words.alike import Group, fewer, grouped, left_over
-from saywhy.reasoning.words.chains import Follower, told
+from saywhy.reasoning.words.chains import Follower, follower_of, told
 from saywhy.reasoning.words.clauses import clauses
 from saywhy.reasoning.words.denials import GROUPS, LINKS, Denial, by_cell, by_digit, is_empty
 from saywhy.reasoning.words.moves import Drawn
@@ -36,7 +36,7 @@ _NEVER = re.compile(r"\bnever makes? $")
 
 def plans(scene: Scene) -> Iterator[Plan]:
     """Tell a step forwards, and by what fails where it is denied."""
-    follower = Follower(scene)
+    follower = follower_of(scene)
     if len(follower.drawer.moves) > 1:
         yield from _forwards(scene, follower)
     found = by_digit(scene, follower)
@@ -47,7 +47,8 @@ def plans(scene: Scene) -> Iterator[Plan]:
         yield from _told(scene, by_cell(scene, follower))
 
 
-def _look(scene: Scene) -> tuple[int, ...]:
+def look_at(scene: Scene) -> tuple[int, ...]:
+    """Give the cells of the clues looked at."""
     return tuple(sorted({c for source in scene.clue_sources for c in scene.clue(source).scope}))
 
 
@@ -78,7 +79,7 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
     if chain is None or not 2 <= len(links) <= LINKS:
         return
     results = set(scene.results)
-    look = _look(scene)
+    look = look_at(scene)
     last = links[-1]
     own = last.changed <= results and len(results) <= 3
     if any(concludes(scene, d) for d in links[: -1 if own else None]):
@@ -88,7 +89,7 @@ def _forwards(scene: Scene, follower: Follower) -> Iterator[Plan]:
     said = {cell for d in before for cell, mask in d.link.left.items() if mask == scene.results.get(cell)}
     end = conclusion(scene, scene.results, said=said if said < results else ())
     brief = say("{}.", conclusion(scene, scene.results))
-    for lead, vague in _leads(scene, {c for d in chain for c in d.used}, body):
+    for lead, vague in leads(scene, {c for d in chain for c in d.used}, body):
         sentences = packed([*lead, *body, say("so {}", end)], 3)
         if sentences:
             yield Plan(tuple(sentences), brief, look, vague=vague)
@@ -115,7 +116,7 @@ def _named(clauses_: Sequence[Phrase]) -> tuple[set[Source], set[str]]:
     return sources, {number for text in texts for number in re.findall(r"\d+", text)}
 
 
-def _leads(
+def leads(
     scene: Scene, cells: set[int], body: Sequence[Phrase], own: Iterable[int] = ()
 ) -> Iterator[tuple[list[Phrase], float]]:
     """
@@ -179,24 +180,26 @@ def _told(scene: Scene, denials: Sequence[Denial]) -> Iterator[Plan]:
 
 def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
     body = clauses(scene, [d.link for d in told(denial.links)])
-    look = _look(scene)
+    look = look_at(scene)
     put, end = supposed(scene, denial, many=False), learnt(scene, denial)
     brief = brief_of(scene, denial)
     first, *rest = body
-    then = _then(put, first)
+    after_it = then(put, first)
     question = asked(scene, denial) if grammar.number_count(spoken(put)) > 1 else ()
-    for lead, vague in _leads(scene, _used([denial]), body, _unless(denial, put)):
-        told_: list[list[Phrase]] = [packed([*lead, say("{}, {}", put, then), *rest, end], 3, {len(lead)})]
+    for lead, vague in leads(scene, used([denial]), body, _unless(denial, put)):
+        told_: list[list[Phrase]] = [
+            packed([*lead, say("{}, {}", put, after_it), *rest, end], 3, {len(lead)})
+        ]
         if question and not told_[0] and len(lead) < 2:
             after = packed(
-                [say("then {}", _then(question, first)), *rest, answer(scene, denial)], 2 - len(lead)
+                [say("then {}", then(question, first)), *rest, answer(scene, denial)], 2 - len(lead)
             )
             if after:
                 yield Plan((*lead, question, *after), brief, look, vague=vague + DIM)
         if not rest and not told_[0]:
-            told_.append([*lead, say("{}, {}, {}", put, then, end)])
+            told_.append([*lead, say("{}, {}, {}", put, after_it, end)])
             if lead:
-                told_.append([say("{}, and {}, {}, {}", lead[0], put, then, end)])
+                told_.append([say("{}, and {}, {}, {}", lead[0], put, after_it, end)])
         elif rest and not denial.digits & (denial.digits - 1) and not seen_already(scene):
             digit = denial.digits.bit_length()
             tried = [*lead, say("try {} {}", grammar.a(str(digit)), where(scene, denial.cells))]
@@ -207,7 +210,7 @@ def _told_one(scene: Scene, denial: Denial) -> Iterator[Plan]:
                 yield Plan(tuple(sentences), brief, look, vague=vague)
 
 
-def _then(put: Phrase, clause_: Phrase) -> Phrase:
+def then(put: Phrase, clause_: Phrase) -> Phrase:
     """Give the clause that follows a supposition; the cell just named is "it", and its digits are "that"."""
     last = clause_[-1]
     if isinstance(last, str) and last[:1].isdigit() and len(last) > 1 and last in spoken(put):
@@ -246,7 +249,7 @@ def _told_groups(
 ) -> Iterator[Plan]:
     if len(groups) > GROUPS or sum(len(group.body) for group in groups) > ALL_LINKS:
         return
-    look = _look(scene)
+    look = look_at(scene)
     before: set[tuple[int, ...]] = set()
     stories: list[Phrase] = []
     starts = []
@@ -256,7 +259,7 @@ def _told_groups(
         same = [denial.cells[0] for denial in group.same]
         put = supposed(scene, group.denial, same, again=group.denial.cells in before)
         own |= _unless(group.denial, put)
-        stories += [say("{}, {}", put, _then(put, group.body[0])), *group.body[1:]]
+        stories += [say("{}, {}", put, then(put, group.body[0])), *group.body[1:]]
         before = set() if same else {group.denial.cells}
         if group.alike:
             cells = tuple(sorted(d.cells[0] for d in group.alike))
@@ -269,7 +272,7 @@ def _told_groups(
             stories.append(say("{} {} the same way", grammar.with_a(more), fail))
     end = conclusion(scene, scene.results)
     brief = say("{}.", end)
-    for lead, vague in _leads(scene, _used(denials), stories, own):
+    for lead, vague in leads(scene, used(denials), stories, own):
         for tail in ([say("so {}", end)], []):
             sentences = packed([*lead, *stories, *tail], 3, {place + len(lead) for place in starts})
             if sentences:
@@ -277,7 +280,7 @@ def _told_groups(
                 break
 
 
-def _used(denials: Sequence[Denial]) -> set[int]:
+def used(denials: Sequence[Denial]) -> set[int]:
     """Give the cells whose knowledge some stories start from."""
     found: set[int] = set()
     for denial in denials:

@@ -57,11 +57,8 @@ def supposed(
     kept = digits_of(left)
     if of_one and whole and not again and len(kept) < len(digits) and len(kept) <= 4:
         return say("unless {} is {}", named, grammar.digits(kept))
-    return (
-        say("with {}", grammar.digits(digits))
-        if again
-        else say("with {} in {}", grammar.digits(digits), named)
-    )
+    put = grammar.a(str(digits[0])) if len(digits) == 1 else grammar.digits(digits)
+    return say("with {}", put) if again else say("with {} in {}", put, named)
 
 
 def asked(scene: Scene, denial: Denial) -> Phrase:
@@ -88,6 +85,8 @@ def _others(scene: Scene, denial: Denial) -> list[int]:
 def reach_of(scene: Scene, denial: Denial, left: int) -> str:
     """Give the digits supposed as all below or above those left; empty where they are not."""
     digits = digits_of(denial.digits)
+    if len(digits) == 1:
+        return ""
     domain = scene.domain(denial.cells[0])
     low, high = (left & -left).bit_length(), left.bit_length()
     if digits[-1] < low and not domain & ((1 << (low - 1)) - 1) & ~denial.digits:
