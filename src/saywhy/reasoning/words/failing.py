@@ -283,6 +283,9 @@ class FailingSum:
             tail = say(", with {} for {} and {} for {}", _or(more), x, _or(less), y)
         if not gap:
             return say("{} and {} would have to be equal{}", x, y, tail)
+        if all(cell in scene.standing for cell in (*self.plus, *self.minus) if cell not in (*first, *second)):
+            # That holds whatever is supposed: what fails is that no two digits are left for it.
+            return say("no digit left for {} is {} more than one for {}", x, gap, y)
         return say("{} would have to be {} more than {}{}", x, gap, y, tail)
 
     def _totals_apart(self) -> Phrase:

@@ -11,7 +11,15 @@ from saywhy.reasoning.words.supposing import strung
 
 #: How a clause begins that is a thought of its own, and how one ends.
 THOUGHTS = ("with ", "unless ")
-LIKEWISE = (" the same way", " the same end", " of these ways", " of these ends", " another", " another way")
+LIKEWISE = (
+    " the same way",
+    " the same end",
+    " of these ways",
+    " of these ends",
+    " just the same",
+    " another",
+    " another way",
+)
 #: Words and clauses of one sentence of a story.
 LENGTH, CLAUSES = 25, 3
 

@@ -153,7 +153,7 @@ def _rest(scene: Scene, samples: Sequence[Denial], verb: str, how: str) -> list[
                     end,
                 ]
             return [say("{} {} {}", grammar.listed(others), verb, how), end]
-    return [say("the other digits that go {} {}", verb, how), end]
+    return [say("the other digits ruled out {} {}", verb, how), end]
 
 
 def _follows(scene: Scene) -> Phrase:
