@@ -88,34 +88,41 @@ class Cells:
         """
         Give digits for the cells, in their order, with the least or the greatest sum; None if there are none.
         """
-        best: tuple[int, ...] | None = None
-        size = len(self.cells)
-        choices = [digits_of(mask)[:: -1 if most else 1] for mask in self.domains]
-        if not all(choices):
-            return None
-        # The best that the cells from a place on can add, each taken alone.
-        ahead = [0] * (size + 1)
-        for place in range(size - 1, -1, -1):
-            ahead[place] = ahead[place + 1] + choices[place][0]
-        chosen: list[int] = []
+        return _extreme(self.domains, self.apart, most)
 
-        def better(total: int) -> bool:
-            if best is None:
-                return True
-            return total > sum(best) if most else total < sum(best)
 
-        def go(place: int, total: int) -> None:
-            nonlocal best
-            if not better(total + ahead[place]):
+@lru_cache(maxsize=4096)
+def _extreme(
+    domains: tuple[int, ...], apart: tuple[tuple[int, ...], ...], most: bool
+) -> tuple[int, ...] | None:
+    """Give the digits of ``Cells.extreme``: branch and bound, each cell's best digit first."""
+    size = len(domains)
+    choices = [digits_of(mask)[:: -1 if most else 1] for mask in domains]
+    if not all(choices):
+        return None
+    # The best that the cells from a place on can add, each taken alone.
+    ahead = [0] * (size + 1)
+    for place in range(size - 1, -1, -1):
+        ahead[place] = ahead[place + 1] + choices[place][0]
+    best: tuple[int, ...] | None = None
+    record = 0
+    chosen = [0] * size
+
+    def go(place: int, total: int) -> None:
+        nonlocal best, record
+        if place == size:
+            best, record = tuple(chosen), total
+            return
+        for digit in choices[place]:
+            reach = total + digit + ahead[place + 1]
+            if best is not None and (reach <= record if most else reach >= record):
                 return
-            if place == size:
-                best = tuple(chosen)
-                return
-            for digit in choices[place]:
-                if all(chosen[i] != digit for i in self.apart[place]):
-                    chosen.append(digit)
-                    go(place + 1, total + digit)
-                    chosen.pop()
+            for i in apart[place]:
+                if chosen[i] == digit:
+                    break
+            else:
+                chosen[place] = digit
+                go(place + 1, total + digit)
 
-        go(0, 0)
-        return best
+    go(0, 0)
+    return best
