@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
+from playwright.sync_api import Browser, Locator, Page, Route, ViewportSize, expect
 
 from saywhy.shelf import Judged, Permission, Said, Shelf
 from tests.desk.browsers import DESKTOP, PHONE, Scheme, window
@@ -360,3 +360,27 @@ def test_a_long_pile_stands_within_the_page(browser: Browser, tmp_path: Path) ->
         for pile in page.locator("ol.waiting").all():
             assert pile.evaluate("list => getComputedStyle(list).overflowY") == "visible"
         assert opened.wrong == []
+
+
+def test_a_late_answer_does_not_undo_what_was_entered_after_it(browser: Browser, desk: Program) -> None:
+    held_up: list[Route] = []
+    with window(browser, desk.address) as held:
+        page = held.page
+        page.goto(f"{desk.root}/plan")
+        page.route(
+            "**/api/plan/sheet",
+            lambda route: route.continue_() if held_up else held_up.append(route),
+        )
+        many = page.locator("[data-owner=cadence]").get_by_label("Episodes")
+        many.fill("6")
+        many.blur()
+        many.fill("7")
+        many.blur()
+        sheet = page.locator("#sheet")
+        expect(sheet).to_have_value(re.compile("episodes = 7"))
+        with page.expect_response("**/api/plan/sheet") as late:
+            held_up[0].continue_()
+        assert "episodes = 6" in late.value.json()["sheet"]
+        page.evaluate("new Promise((done) => setTimeout(done, 100))")
+        expect(sheet).to_have_value(re.compile("episodes = 7"))
+        assert held.wrong == []

@@ -153,6 +153,7 @@ async function propose(how) {
   part("clash").hidden = true;
   document.body.classList.add("planning");
   try {
+    await written;
     /** @type {Told} */
     const plan = await ask("POST", "/api/plan/propose", {
       sheet: sheet.value, pins: [...pins].map(([puzzle, day]) => ({ puzzle, day })), loose: [...loose], fresh: find("fresh", HTMLInputElement).checked, ...how,
@@ -212,23 +213,35 @@ const sure = (act) => async () => {
   }
 };
 
-// The wishes are a form; its text says the same, and counts.
+// The wishes are a form; its text says the same, and counts. Of several changes only the last is answered for.
+let changes = 0;
+/** Settles when the text says what the form says. */
+let written = Promise.resolve();
 const form = wishForm(part("wishes"), {
   bands,
-  async changed(held) {
+  changed(held) {
     tell(told, "");
-    try {
-      sheet.value = (await ask("POST", "/api/plan/sheet", held)).sheet;
-    } catch (error) {
-      tell(told, error);
-    }
+    changes += 1;
+    written = write(held, changes);
   },
 });
 
+/** @param {import("#app/plan/form.js").Form} held @param {number} change */
+async function write(held, change) {
+  try {
+    const text = (await ask("POST", "/api/plan/sheet", held)).sheet;
+    if (change === changes) sheet.value = text;
+  } catch (error) {
+    if (change === changes) tell(told, error);
+  }
+}
+
 /** Fill the form from the text, and say whether that could be done. */
 async function fill() {
+  const change = changes;
   try {
-    form.show(await ask("POST", "/api/plan/form", { sheet: sheet.value }));
+    const next = await ask("POST", "/api/plan/form", { sheet: sheet.value });
+    if (change === changes) form.show(next);
     return true;
   } catch (error) {
     tell(told, error);
@@ -237,6 +250,7 @@ async function fill() {
 }
 sheet.addEventListener("change", () => {
   tell(told, "");
+  changes += 1;
   void fill();
 });
 
@@ -251,6 +265,7 @@ for (const name of Object.keys(wishes(bands, about()))) {
   const add = el("button", { type: "button", class: "plain" }, name);
   add.addEventListener("click", async () => {
     const wish = wishes(bands, about())[name] ?? "";
+    await written;
     sheet.value = added(sheet.value, wish);
     say(`${name}: added. Try these wishes when it says what you mean.`);
     if (await fill()) form.goTo(wish.startsWith("[[effort]]") ? "effort" : "request");
