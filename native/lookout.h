@@ -9,7 +9,8 @@
 namespace saywhy {
 
 // Keeps looks with their last answers. A path asks every look in every position, and a step changes few cells: most
-// answers stand. And where a part of the way is gone anew without one of its steps, much is as it was the first time.
+// answers stand. A part of the way gone anew without one of its steps, and a review that goes to and fro between what
+// stands and what would follow from it, meet again what they met before.
 //
 // From one thread at a time.
 class Lookout {

@@ -114,7 +114,7 @@ def outdone(  # noqa: PLR0913 - one question, said in full
     neighbours: Sequence[int],
     known: Mapping[int, int],
     gone: Mapping[int, int],
-    full: int,
+    size: int,
     *,
     higher: bool,
 ) -> list[Thought]:
@@ -126,7 +126,7 @@ def outdone(  # noqa: PLR0913 - one question, said in full
         neighbours: The cells beside it.
         known: For each cell the mask of digits known to be left.
         gone: For the cells concluded on, the mask of digits that go.
-        full: The mask of all digits.
+        size: The largest digit.
         higher: Whether it is higher than they are; else it is lower.
     """
 
@@ -152,7 +152,7 @@ def outdone(  # noqa: PLR0913 - one question, said in full
         what = f"what stands beside the {spot_name} is {less}"
         if not known[spot] & (known[spot] - 1):
             what = f"the {spot_name} is {edge}, and what stands beside it is {less}"
-        elif beyond(edge, full, above=higher):
+        elif edge != (size if higher else 1):
             limit = "at most" if higher else "or more"
             what = f"the {spot_name} is {edge} {limit}, and what stands beside it is {less}"
         return [Thought(((what,),), theirs)]

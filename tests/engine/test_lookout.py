@@ -33,7 +33,7 @@ def test_kept_answers_are_those_of_looks_asked_anew(seed: int) -> None:
     joint = [lookout.add([a, b], [alone[b]]) for a, b in pairs]
     domains = [FULL] * CELLS
     before: list[tuple[list[int], list[tuple[int, list[tuple[int, int]]]]]] = []
-    for turn in range(24):  # more than it keeps of one look
+    for turn in range(24):
         if turn % 6 == 0:
             domains = [FULL] * CELLS
         cell = chance.randrange(CELLS)
@@ -58,6 +58,22 @@ def test_kept_answers_are_those_of_looks_asked_anew(seed: int) -> None:
         before.append((list(domains), expected))
     for held, expected in before[::-1]:
         assert lookout.shown(held, [*alone, *joint]) == expected, "asked when the newest are in mind"
+
+
+def test_more_positions_than_a_look_keeps_answers_of_show_the_same_again() -> None:
+    chance = random.Random(1)
+    primitives = random_model(chance)
+    model = Model(SIZE, CELLS, primitives)
+    lookout = _native.Lookout(model.native, NODES)
+    looks = [lookout.add([number], []) for number in range(len(primitives))]
+    before = []
+    for _ in range(200):
+        domains = [chance.randint(1, FULL) for _ in range(CELLS)]
+        before.append((domains, lookout.shown(domains, looks)))
+    for domains, shown in before:
+        again = _native.Lookout(model.native, NODES)
+        fresh = [again.add([number], []) for number in range(len(primitives))]
+        assert lookout.shown(domains, looks) == shown == again.shown(domains, fresh)
 
 
 def test_a_look_that_is_settled_shows_nothing_and_one_that_changes_is_asked_again() -> None:

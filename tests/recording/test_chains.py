@@ -6,6 +6,7 @@ import random
 from pathlib import Path
 
 from saywhy.files import read
+from saywhy.reasoning.clues import ClueFinder
 from saywhy.reasoning.effort import FLOORS
 from saywhy.reasoning.frame import Frame
 from saywhy.reasoning.looks import Looks
@@ -13,7 +14,6 @@ from saywhy.reasoning.path import Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.sweep import Sweeper
 from saywhy.recording.chains import ALL, LEAST, Chains, Goal, _worth
-from saywhy.recording.remembering import RememberingFinder
 from tests.recording.figures import PUZZLES
 
 HARBOUR = Path(__file__).parents[2] / "examples" / "harbour-lights.toml"
@@ -28,7 +28,7 @@ def test_a_finder_that_remembers_shows_what_one_shows_that_does_not() -> None:
             here = here.copy()
             here.apply(step)
             positions.append(here)
-        remembering = Sweeper(frame, finder=RememberingFinder(Looks(frame)))
+        remembering = Sweeper(frame)
         chance = random.Random(7)
         order = [chance.choice(positions) for _ in range(60)]
         for position in order:
@@ -40,11 +40,9 @@ def test_a_finder_that_remembers_shows_what_one_shows_that_does_not() -> None:
 
 
 def test_a_memory_that_is_full_begins_anew_and_shows_the_same() -> None:
-    from saywhy.recording import remembering
-
     frame = Frame(read(HARBOUR)[0])
     start = Position.opening(frame)
-    finder = RememberingFinder(Looks(frame))
+    finder = ClueFinder(Looks(frame))
     first = [(find.places, find.removes) for find in finder.finds(start, "clue")]
     assert first
     for cell in frame.grid.cells[:20]:
@@ -54,7 +52,6 @@ def test_a_memory_that_is_full_begins_anew_and_shows_the_same() -> None:
             other = start.copy()
             other.remove({cell: 1 << (digit - 1)})
             list(finder.finds(other, "clue"))
-    assert all(len(held) <= remembering.KEPT for held in finder._answers.values())
     assert first == [(find.places, find.removes) for find in finder.finds(start, "clue")]
 
 

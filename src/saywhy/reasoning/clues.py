@@ -23,7 +23,7 @@ class ClueFinder:
     """
     Finds what looks show.
 
-    The native core keeps each look's last answer and asks again only where the look's cells have changed.
+    The native core keeps each look's last answers and asks again only where its cells hold what is new to it.
     What a whole house among a look's primitives shows alone is left to the looks at houses.
     """
 

@@ -76,14 +76,11 @@ class Sweeper:
     Args:
         frame: The puzzle made ready.
         solution: Its solution where that is known; only trials ask for it, and find it themselves otherwise.
-        finder: What finds the looks at clues, where it is to be another than the usual one.
     """
 
-    def __init__(
-        self, frame: Frame, solution: Sequence[int] | None = None, finder: ClueFinder | None = None
-    ) -> None:
+    def __init__(self, frame: Frame, solution: Sequence[int] | None = None) -> None:
         self.frame = frame
-        clues = finder or ClueFinder(Looks(frame))
+        clues = ClueFinder(Looks(frame))
         self.stories = Stories(clues)
         self.trials = Trials(self.stories, solution)
 

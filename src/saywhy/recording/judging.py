@@ -13,7 +13,6 @@ from dataclasses import dataclass, field, replace
 
 from saywhy.puzzle import Puzzle
 from saywhy.reasoning.frame import Frame
-from saywhy.reasoning.looks import Looks
 from saywhy.reasoning.path import Walker
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step, Told
@@ -26,7 +25,6 @@ from saywhy.recording.chapters import clock
 from saywhy.recording.doubts import Claim, Doubts
 from saywhy.recording.faults import Faults
 from saywhy.recording.notes import Notes, noted
-from saywhy.recording.remembering import RememberingFinder
 from saywhy.recording.shown import START, Opening, Shown
 from saywhy.recording.typed import typed_on
 
@@ -166,7 +164,7 @@ class Judge:
     def __init__(self, puzzle: Puzzle, solution: Sequence[int]) -> None:
         self.puzzle, self.solution = puzzle, tuple(solution)
         self.frame = Frame(puzzle)
-        self.sweeper = Sweeper(self.frame, finder=RememberingFinder(Looks(self.frame)))
+        self.sweeper = Sweeper(self.frame)
         self.path = Walker(self.frame).walk(WALK_S)
         self.chains = Chains(self.sweeper, self.path.steps)
         self.teller = Teller(self.frame)

@@ -86,5 +86,4 @@ cells = "r5c6"
 
     def thoughts(self, known: Mapping[int, int], gone: Mapping[int, int]) -> list[Thought]:
         """It outdoes what stands beside it."""
-        full = (1 << self.grid.size) - 1
-        return outdone(self.cells[0], self.neighbours, known, gone, full, higher=False)
+        return outdone(self.cells[0], self.neighbours, known, gone, self.grid.size, higher=False)

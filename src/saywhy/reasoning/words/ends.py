@@ -25,15 +25,8 @@ _AGAIN = re.compile(r"would have to be|\bleft for\b|\blies between\b")
 MANY = 4
 
 
-def broken(scene: Scene, link: Link) -> Phrase:
-    """Say what cannot be; of a link that a scene has asked about before, what was said then."""
-    known = scene.ends.get(id(link))
-    if known is None or known[0] is not link:
-        known = scene.ends[id(link)] = link, _broken(scene, link)
-    return known[1]
-
-
-def _broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
+def broken(scene: Scene, link: Link) -> Phrase:  # noqa: PLR0911 - a list of cases
+    """Say what cannot be."""
     if link.clash is not None:
         return _clash(scene, link.clash, link.digit)
     if link.house is not None and not link.must:

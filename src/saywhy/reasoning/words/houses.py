@@ -239,14 +239,9 @@ def locked_at(scene: Scene, index: int, digit_bit: int) -> Iterator[Plan]:
     why = () if plain else why
     if via is not None:
         other = scene.names.house(via)
-        box = via.kind == "house" and via.name.startswith("region")
-        noun = (
-            scene.names.region
-            if box
-            else via.name.split()[0]
-            if via.kind == "house"
-            else scene.names.phrases(via).noun
-        )
+        made = via.kind != "house"
+        box = not made and via.name.startswith("region")
+        noun = scene.names.region if box else scene.names.phrases(via).noun if made else via.name.split()[0]
         rest = Ref(f"the rest of that {noun}", f"the rest of {other.written}", targets, "result")
         if len(targets) == 1:
             rest = scene.names.cells(targets, "result")

@@ -18,7 +18,6 @@ from saywhy.reasoning.lean import called_on
 from saywhy.reasoning.position import Position
 from saywhy.reasoning.step import Step
 from saywhy.reasoning.words.names import Names
-from saywhy.reasoning.words.plan import Phrase
 from saywhy.rule import ClueRule
 
 NODES = 4000
@@ -46,7 +45,6 @@ class Scene:
         facts: For each cell relied on, the mask of digits left.
         standing: The facts that are digits on the board, by cell.
         marks: The facts that are written marks, by cell.
-        ends: What has been said of links that break (see ``ends``), by their identity, each with its link.
     """
 
     def __init__(self, frame: Frame, names: Names, position: Position, step: Step) -> None:
@@ -58,7 +56,6 @@ class Scene:
         }
         self.marks = {cell: mask for cell, mask in self.facts.items() if mask & (mask - 1)}
         self.sources = step.reason.sources
-        self.ends: dict[int, tuple[object, Phrase]] = {}
         self._sights: dict[int, list[Sight]] = {}
         self._domains: dict[int, int] = {}
 
